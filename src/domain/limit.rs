@@ -1,0 +1,141 @@
+//! Limits and modifiers: the one rule model for operation, illness, red flag, clinic and surgeon.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::fact::Test;
+use super::ids::{ConditionId, ExerciseId, FlagId, LimitId, ModifierId, OrderKind, TagId};
+use super::quantity::{
+    Centimetres, Degrees, Grams, HoldSeconds, Items, Minutes, Percent, RestSeconds, Sets, TimesADay,
+};
+use super::source::{Origin, Source};
+use super::time::Window;
+use super::word::{Joint, LegLoad, LimitLevel, Mode, Motion, Position, Support};
+
+/// What brings a limit or modifier into force.
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum When {
+    /// Always, within its window.
+    Always,
+    /// A surgeon's order of this kind stands.
+    Order(OrderKind),
+    /// The person has this condition.
+    Condition(ConditionId),
+    /// A fact test holds.
+    Fact(Test),
+    /// A red flag restricts the program.
+    Flag(FlagId),
+}
+
+/// The angle of a limit.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum LimitDegrees {
+    /// Fixed by the library.
+    Fixed(Degrees),
+    /// The surgeon's own number.
+    FromOrder,
+}
+
+/// What a limit says.
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum LimitRule {
+    /// A motion stops at an angle less a margin.
+    Motion {
+        /// The joint.
+        joint: Joint,
+        /// The motion.
+        motion: Motion,
+        /// The most allowed.
+        degrees: LimitDegrees,
+        /// Taken off for safety.
+        margin: Degrees,
+    },
+    /// Some kinds of work are not allowed at all.
+    Forbid {
+        /// Loads of the operated leg.
+        weight_bearing: BTreeSet<LegLoad>,
+        /// Tags.
+        tags: BTreeSet<TagId>,
+        /// Modes of a motion.
+        modes: BTreeSet<Mode>,
+        /// Body positions.
+        positions: BTreeSet<Position>,
+    },
+}
+
+/// When a limit ends.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum LimitSpan {
+    /// By day since the operation.
+    Days(Window),
+    /// As long as the surgeon's order stands.
+    Order,
+}
+
+/// What the patient's rules table says of a limit, in one language.
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
+pub struct LimitWords {
+    /// The rule.
+    pub rule: String,
+    /// Why it stands.
+    pub why: String,
+}
+
+/// One limit of a procedure.
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
+pub struct Limit {
+    /// Its id.
+    pub id: LimitId,
+    /// What brings it into force.
+    pub when: When,
+    /// What it says.
+    pub rule: LimitRule,
+    /// Whether the clinician may set it aside.
+    pub level: LimitLevel,
+    /// When it stands.
+    pub span: LimitSpan,
+    /// Patient words by language; a limit without words is not printed for the patient.
+    pub words: BTreeMap<String, LimitWords>,
+    /// What vouches for it.
+    pub source: Source,
+    /// Where it stands.
+    pub origin: Origin,
+}
+
+/// How a condition or flag lowers doses. Keys without a value change nothing.
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
+pub struct Modifier {
+    /// Its id.
+    pub id: ModifierId,
+    /// What brings it into force.
+    pub when: When,
+    /// Only these exercises; an empty set means all.
+    pub exercises: BTreeSet<ExerciseId>,
+    /// Repetitions times this, rounded down, never below 1.
+    pub repetitions_percent: Option<Percent>,
+    /// Never more sets.
+    pub sets_at_most: Option<Sets>,
+    /// Never a longer hold.
+    pub hold_s_at_most: Option<HoldSeconds>,
+    /// Never a shorter rest between sets.
+    pub rest_s_at_least: Option<RestSeconds>,
+    /// Never more minutes.
+    pub minutes_at_most: Option<Minutes>,
+    /// Never more weight.
+    pub load_g_at_most: Option<Grams>,
+    /// Never a higher step.
+    pub height_cm_at_most: Option<Centimetres>,
+    /// Never less hand support.
+    pub support_at_least: Option<Support>,
+    /// Never more often.
+    pub times_at_most: Option<TimesADay>,
+    /// Never more items on the sheet.
+    pub max_items: Option<Items>,
+    /// What vouches for it.
+    pub source: Source,
+    /// Where it stands.
+    pub origin: Origin,
+}

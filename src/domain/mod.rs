@@ -1,0 +1,22 @@
+//! The words of the trade as types: what a record, a library and a verdict hold.
+//!
+//! No files, no sentences, no clock. Data flows on to `engine`.
+
+pub mod clinic;
+pub mod dose;
+pub mod exercise;
+pub mod fact;
+pub mod ids;
+pub mod library;
+pub mod limit;
+pub mod page;
+pub mod phrase;
+pub mod procedure;
+pub mod quantity;
+pub mod record;
+pub mod recorded;
+pub mod source;
+pub mod time;
+pub mod verdict;
+pub mod why;
+pub mod word;

@@ -1,0 +1,386 @@
+//! A procedure: phases, limits, expected course, red flags and home care of one operation.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::fact::{FactValue, Test};
+use super::ids::{
+    CareId, ConditionId, CriterionId, DomainId, EquipmentId, ExerciseId, FlagId, OrderKind,
+    PhaseId, ProcedureId, RungId,
+};
+use super::limit::{Limit, Modifier};
+use super::quantity::{Days, Items, Minutes, PainScore, Percent, TimesADay};
+use super::source::{Origin, Source};
+use super::time::{Day, Window};
+use super::word::{
+    BandWork, Better, CareRow, Fact, FlagEffect, Joint, KnownFlag, Level, MissingRule, Response,
+    ReviewTell, Slot,
+};
+
+/// An exercise of a phase and the rung at which someone first starts in it.
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
+pub struct Candidate {
+    /// The exercise.
+    pub exercise: ExerciseId,
+    /// Where to start.
+    pub rung: RungId,
+}
+
+/// A safety criterion: while it fails, a person stays in the phase.
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
+pub struct Criterion {
+    /// Its id.
+    pub id: CriterionId,
+    /// What must hold.
+    pub test: Test,
+    /// What to ask when it is not recorded.
+    pub ask: String,
+}
+
+/// One phase.
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
+pub struct Phase {
+    /// Its id.
+    pub id: PhaseId,
+    /// The clinician's name for it.
+    pub name: String,
+    /// Its days; the first day is the floor.
+    pub window: Window,
+    /// Domains a sheet of this phase should cover.
+    pub core: Vec<DomainId>,
+    /// All must hold to leave the phase.
+    pub safety: Vec<Criterion>,
+    /// Targets: they add need and print a review, and never lock the phase.
+    pub targets: Vec<Test>,
+    /// Exercises of the phase.
+    pub candidates: Vec<Candidate>,
+}
+
+/// A fact taken from another one when it was not recorded itself.
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
+pub struct Derive {
+    /// The fact made.
+    pub fact: Fact,
+    /// When this holds.
+    pub when: Test,
+    /// Its value.
+    pub value: FactValue,
+}
+
+/// What to do with a test on a fact nobody recorded.
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
+pub struct Missing {
+    /// The fact.
+    pub fact: Fact,
+    /// The days the rule is for.
+    pub window: Window,
+    /// What to do.
+    pub then: MissingRule,
+}
+
+/// One point of an expected course.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
+pub struct CoursePoint {
+    /// The day.
+    pub day: Day,
+    /// What is usual.
+    pub usual: i64,
+    /// The review line.
+    pub review: i64,
+}
+
+/// The expected course of a measure; straight lines between points, no answer outside them.
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
+pub struct Course {
+    /// The measure.
+    pub measure: Fact,
+    /// Unit word for people.
+    pub unit: String,
+    /// Which way is better.
+    pub better: Better,
+    /// Points in order of day; at least one.
+    pub points: Vec<CoursePoint>,
+    /// What vouches for it.
+    pub source: Source,
+}
+
+/// Which side of a review line calls for it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum ReviewLine {
+    /// Less than this.
+    Below(i64),
+    /// More than this.
+    Above(i64),
+}
+
+/// A line that asks for a look by somebody.
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
+pub struct Review {
+    /// The measure.
+    pub fact: Fact,
+    /// The days it is for.
+    pub window: Window,
+    /// The line.
+    pub line: ReviewLine,
+    /// Whom it tells.
+    pub tell: ReviewTell,
+    /// What vouches for it.
+    pub source: Source,
+}
+
+/// How pain during work is judged.
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
+pub struct PainBands {
+    /// Which work.
+    pub work: BandWork,
+    /// Which days.
+    pub window: Window,
+    /// Settled up to and including this.
+    pub settled: PainScore,
+    /// Tolerable up to and including this; above is overdone.
+    pub tolerable: PainScore,
+    /// What vouches for it.
+    pub source: Source,
+}
+
+/// How a sign after the work is judged.
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
+pub struct AnswerSign {
+    /// Morning or swelling.
+    pub sign: Fact,
+    /// The word recorded.
+    pub word: String,
+    /// What it means.
+    pub means: Response,
+}
+
+/// Words of a red flag in one language.
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
+pub struct FlagWords {
+    /// The sign, as asked on the screen.
+    pub ask: String,
+    /// The sign, as printed on page 1.
+    pub hazard: String,
+    /// What it may be.
+    pub consequence: String,
+    /// What was found, on the page of the one who has it.
+    pub finding: String,
+    /// What the patient says on the phone.
+    pub say: String,
+    /// What to do until seen.
+    pub until: Vec<String>,
+    /// What changes in the program, for a flag that restricts.
+    pub restrict: Option<String>,
+}
+
+/// A red flag of the screen.
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
+pub struct RedFlag {
+    /// Its id, the key of the screen.
+    pub id: FlagId,
+    /// How soon to act.
+    pub level: Level,
+    /// What it does to the program.
+    pub effect: FlagEffect,
+    /// Days it is asked.
+    pub window: Window,
+    /// What "known, unchanged" does to its limits.
+    pub known: KnownFlag,
+    /// Counts only when this held at an earlier visit.
+    pub only_if_before: Option<Test>,
+    /// Words by language.
+    pub words: BTreeMap<String, FlagWords>,
+}
+
+/// Words of a home care row in one language.
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
+pub struct CareWords {
+    /// Left cell.
+    pub title: String,
+    /// Right cell, with placeholders.
+    pub text: String,
+    /// Name in the plan of the day.
+    pub short: Option<String>,
+}
+
+/// A home care row.
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
+pub struct HomeCare {
+    /// Its id.
+    pub id: CareId,
+    /// Its days.
+    pub window: Window,
+    /// Not for people with any of these.
+    pub unless: BTreeSet<ConditionId>,
+    /// Only for people with one of these; an empty set means everybody.
+    pub only_if: BTreeSet<ConditionId>,
+    /// Only while an order of this kind stands.
+    pub when_order: Option<OrderKind>,
+    /// Shortest and longest time.
+    pub minutes: Option<[Minutes; 2]>,
+    /// Shortest and longest gap, in hours.
+    pub every_hours: Option<[i64; 2]>,
+    /// Times a day, when it is a row of the day.
+    pub times_a_day: Option<TimesADay>,
+    /// Which table it stands in.
+    pub row: CareRow,
+    /// Words by language.
+    pub words: BTreeMap<String, CareWords>,
+    /// What vouches for it.
+    pub source: Source,
+}
+
+/// A line of plain text for some days.
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
+pub struct TimedLine {
+    /// Its id.
+    pub id: CareId,
+    /// Its days.
+    pub window: Window,
+    /// Once this holds the line is no longer said.
+    pub met: Option<Test>,
+    /// The line by language.
+    pub words: BTreeMap<String, String>,
+}
+
+/// A number of days for unloaded and for loaded work.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
+pub struct ByLoad {
+    /// For unloaded work.
+    pub unloaded: Days,
+    /// For loaded work.
+    pub loaded: Days,
+}
+
+/// Numbers of a procedure that no single exercise owns.
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
+pub struct Settings {
+    /// Last day a program is made for, included.
+    pub last_day: Day,
+    /// Equipment assumed when nobody asked.
+    pub kit_if_unasked: BTreeSet<EquipmentId>,
+    /// Slots assumed when nobody asked.
+    pub default_slots: Vec<Slot>,
+    /// Days a sheet lives when no next visit is known.
+    pub next_visit_days: Days,
+    /// Days between rungs on the look-ahead.
+    pub wait_days: ByLoad,
+    /// Rungs shown ahead at the most.
+    pub look_ahead_rungs: ByLoad,
+    /// Share of the sheet that counts as done.
+    pub enough_done: Percent,
+    /// Items of a usual sheet.
+    pub items_usual: Items,
+    /// Items of any sheet at the most.
+    pub items_most: Items,
+    /// Days an earlier measure still counts, included.
+    pub last_value_days: Days,
+    /// Range work is not eased for ordinary pain or blank fields before this day.
+    pub range_protected_before: Day,
+    /// A longer gap since the last sheet ended means entering by test again.
+    pub gap_days: Days,
+    /// Rest of loaded work after an overdone answer.
+    pub rest_days: Days,
+}
+
+/// What a patient reads about the operation, in one language.
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
+pub struct ProcedureWords {
+    /// Title of page 1, with a side.
+    pub title: String,
+    /// The operation.
+    pub operation: String,
+    /// The part operated on.
+    pub part: String,
+}
+
+/// One procedure file.
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
+pub struct Procedure {
+    /// Its id.
+    pub id: ProcedureId,
+    /// The joint.
+    pub joint: Joint,
+    /// Its own version.
+    pub version: String,
+    /// Numbers no single exercise owns.
+    pub settings: Settings,
+    /// Exercises it reads.
+    pub exercises: Vec<ExerciseId>,
+    /// Phases in order of day.
+    pub phases: Vec<Phase>,
+    /// Facts taken from others.
+    pub derives: Vec<Derive>,
+    /// What to do with blanks.
+    pub missing: Vec<Missing>,
+    /// Limits.
+    pub limits: Vec<Limit>,
+    /// Modifiers.
+    pub modifiers: Vec<Modifier>,
+    /// Expected courses.
+    pub courses: Vec<Course>,
+    /// Review lines.
+    pub reviews: Vec<Review>,
+    /// Pain bands, first that fits wins.
+    pub bands: Vec<PainBands>,
+    /// Signs after the work.
+    pub answers: Vec<AnswerSign>,
+    /// Red flags in the order asked.
+    pub red_flags: Vec<RedFlag>,
+    /// Home care.
+    pub home_care: Vec<HomeCare>,
+    /// What is usual.
+    pub usual: Vec<TimedLine>,
+    /// What is not.
+    pub not_usual: Vec<TimedLine>,
+    /// Goals in plain words.
+    pub milestones: Vec<TimedLine>,
+    /// Conditions it knows, with the clinician's name for each.
+    pub conditions: BTreeMap<ConditionId, String>,
+    /// Words by language.
+    pub words: BTreeMap<String, ProcedureWords>,
+    /// Where it stands.
+    pub origin: Origin,
+}
+
+impl Procedure {
+    /// Finds the course of a measure.
+    pub fn course(&self, measure: Fact) -> Option<&Course> {
+        self.courses.iter().find(|course| course.measure == measure)
+    }
+
+    /// Finds a red flag.
+    pub fn red_flag(&self, id: &FlagId) -> Option<&RedFlag> {
+        self.red_flags.iter().find(|flag| flag.id == *id)
+    }
+
+    /// Finds a phase and its place, from 0.
+    pub fn phase(&self, id: &PhaseId) -> Option<(usize, &Phase)> {
+        self.phases
+            .iter()
+            .enumerate()
+            .find(|(_, phase)| phase.id == *id)
+    }
+}
+
+impl Course {
+    /// Returns the usual value and the review line on a day, or none outside the points.
+    ///
+    /// Straight lines between points, rounded towards negative infinity.
+    pub fn at(&self, day: Day) -> Option<(i64, i64)> {
+        let next = self.points.iter().find(|point| point.day >= day)?;
+        let last = self.points.iter().rev().find(|point| point.day <= day)?;
+        let span = next.day.get().saturating_sub(last.day.get());
+        if span == 0 {
+            return Some((last.usual, last.review));
+        }
+        let gone = day.get().saturating_sub(last.day.get());
+        let between = |a: i64, b: i64| {
+            a.saturating_add(b.saturating_sub(a).saturating_mul(gone).div_euclid(span))
+        };
+        Some((
+            between(last.usual, next.usual),
+            between(last.review, next.review),
+        ))
+    }
+}

@@ -1,0 +1,404 @@
+//! What the engine answers: a program, a refusal with whom to ring, or questions.
+//!
+//! Ids and numbers only; sentences are made in `handout`. Refusing is an answer, not an error.
+
+use std::collections::BTreeSet;
+
+use chrono::{NaiveDate, Weekday};
+
+use super::dose::Dose;
+use super::fact::{Facts, Test};
+use super::ids::{
+    CareId, CriterionId, DomainId, ExerciseId, FlagId, LimitId, OrderKind, PhaseId, RungId,
+};
+use super::limit::LimitRule;
+use super::procedure::ReviewLine;
+use super::quantity::Degrees;
+use super::record::{NextVisit, Order, Until};
+use super::recorded::Recorded;
+use super::time::{Day, VisitDate};
+use super::word::{Fact, FlagEffect, How, Level, Lever, Response, ReviewTell, Slot};
+
+pub use super::why::{NeededFact, OverdoneSign, Why, WhyNot};
+
+/// A rule of the engine, such as `D704`.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, serde::Serialize)]
+#[serde(transparent)]
+pub struct RuleId(pub &'static str);
+
+/// The engine's answer.
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
+#[serde(tag = "verdict", rename_all = "kebab-case")]
+pub enum Verdict {
+    /// A program to print.
+    Program(Box<Program>),
+    /// No exercises; somebody must be rung.
+    Withheld(Box<Withheld>),
+    /// Questions that must be answered first.
+    Unanswered(Box<Unanswered>),
+}
+
+/// The days a sheet is for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
+pub struct Life {
+    /// First day of use.
+    pub from: NaiveDate,
+    /// Last day of use, included.
+    pub until: NaiveDate,
+    /// The next visit.
+    pub next_visit: NextVisit,
+    /// If the visit slips: the same dose until this day, included.
+    pub slip_until: NaiveDate,
+}
+
+/// A red flag that calls for somebody.
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
+pub struct FlagRaised {
+    /// Which.
+    pub flag: FlagId,
+    /// How soon.
+    pub level: Level,
+    /// What it does.
+    pub effect: FlagEffect,
+    /// Rule that raised it.
+    pub rule: RuleId,
+}
+
+/// A red flag that was assessed, or is known and unchanged.
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
+pub struct FlagStood {
+    /// Which.
+    pub flag: FlagId,
+    /// By whom it was assessed and until when it counts; none when it is known and unchanged.
+    pub cleared: Option<(String, NaiveDate)>,
+    /// Its limits stand all the same.
+    pub limits_stand: bool,
+}
+
+/// A limit in force during the sheet's life, with its number filled in.
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
+pub struct LimitInForce {
+    /// Which.
+    pub limit: LimitId,
+    /// What it says; degrees are the surgeon's own where the limit takes them.
+    pub rule: LimitRule,
+    /// The most allowed, margin not taken off.
+    pub degrees: Option<Degrees>,
+    /// Degrees after the margin: where we stop.
+    pub stop_at: Option<Degrees>,
+    /// The order behind it.
+    pub order: Option<Order>,
+    /// Its last day, when there is one.
+    pub until: Until,
+}
+
+/// A measure past a review line.
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
+pub struct ReviewDue {
+    /// The measure.
+    pub fact: Fact,
+    /// Its value.
+    pub value: i64,
+    /// The line.
+    pub line: ReviewLine,
+    /// Whom it tells.
+    pub tell: ReviewTell,
+}
+
+/// A rung and the dose given at it.
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
+pub struct Given {
+    /// The rung.
+    pub rung: RungId,
+    /// The dose.
+    pub dose: Dose,
+}
+
+/// One change of a dose: folding the steps of an item gives its dose.
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
+pub struct Step {
+    /// The rule that made it.
+    pub rule: RuleId,
+    /// Before; the first step of an item has none.
+    pub before: Option<Given>,
+    /// After. Equal to `before` when a rule decided to keep.
+    pub after: Given,
+    /// Why.
+    pub why: Why,
+}
+
+/// An exercise that is not on the sheet, and why.
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
+pub struct LeftOut {
+    /// Which.
+    pub exercise: ExerciseId,
+    /// Why; the first reason found.
+    pub reason: WhyNot,
+    /// The rule that left it out.
+    pub rule: RuleId,
+    /// It was on the last sheet.
+    pub was_issued: bool,
+}
+
+/// How a line differs from the last sheet.
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Mark {
+    /// No earlier sheet to compare with.
+    First,
+    /// Not on the last sheet.
+    New,
+    /// On it with another dose.
+    Changed {
+        /// What it was.
+        from: Box<Dose>,
+    },
+    /// On it with the same dose.
+    Same,
+}
+
+/// A rung that may follow on this sheet.
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
+pub struct NextRung {
+    /// Not before this day.
+    pub from: NaiveDate,
+    /// The rung.
+    pub rung: RungId,
+    /// Its dose, caps applied.
+    pub dose: Dose,
+    /// What it raises.
+    pub lever: Lever,
+}
+
+/// One line of the program.
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
+pub struct Item {
+    /// Which exercise.
+    pub exercise: ExerciseId,
+    /// At which rung.
+    pub rung: RungId,
+    /// The dose.
+    pub dose: Dose,
+    /// Slots of the day, in order; hourly work has none.
+    pub slots: Vec<Slot>,
+    /// Named days of the week; empty means every day.
+    pub weekdays: Vec<Weekday>,
+    /// Rests before this date.
+    pub rests_until: Option<NaiveDate>,
+    /// Against the last sheet.
+    pub mark: Mark,
+    /// Seconds of one session, sides and changeover included.
+    pub seconds: i64,
+    /// How the dose came about.
+    pub steps: Vec<Step>,
+    /// What may follow on this sheet.
+    pub next: Vec<NextRung>,
+}
+
+/// Something a rule would have liked to know or had to assume.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, serde::Serialize)]
+#[serde(tag = "notice", rename_all = "kebab-case")]
+pub enum Notice {
+    /// Not recorded, so not considered.
+    NotRecorded {
+        /// By which rule.
+        rule: RuleId,
+        /// Which fact.
+        fact: Fact,
+    },
+    /// Not recorded; the usual value for the day was taken.
+    UsualTaken {
+        /// By which rule.
+        rule: RuleId,
+        /// Which fact.
+        fact: Fact,
+        /// The value taken.
+        value: i64,
+    },
+    /// An earlier measure was taken.
+    EarlierTaken {
+        /// By which rule.
+        rule: RuleId,
+        /// Which fact.
+        fact: Fact,
+        /// Days ago.
+        days_ago: i64,
+    },
+    /// Something other than a fact was not recorded.
+    Blank {
+        /// By which rule.
+        rule: RuleId,
+        /// What: the record's own key.
+        key: &'static str,
+    },
+    /// A flag was answered yes, but what it says was lost was never there.
+    FlagNotCounted {
+        /// By which rule.
+        rule: RuleId,
+        /// Which flag.
+        flag: FlagId,
+    },
+    /// Two overdone answers within seven days: tell the team.
+    TellTeam {
+        /// By which rule.
+        rule: RuleId,
+    },
+    /// No exercise of the sheet serves a core domain.
+    CoreEmpty {
+        /// By which rule.
+        rule: RuleId,
+        /// Which domain.
+        domain: DomainId,
+    },
+}
+
+/// The minutes of a day, rounded up.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
+pub struct DayLoad {
+    /// Exercises.
+    pub exercises: i64,
+    /// Walks.
+    pub walks: i64,
+    /// Cold and leg up, which go together.
+    pub care: i64,
+    /// Exercises of one session, the longest of the day.
+    pub session: i64,
+}
+
+/// A home program.
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
+pub struct Program {
+    /// Decided for this date.
+    pub date: VisitDate,
+    /// Day since the operation.
+    pub day: Day,
+    /// The days it is for.
+    pub life: Life,
+    /// The phase.
+    pub phase: PhaseId,
+    /// Criteria that hold the person in it.
+    pub held_by: Vec<CriterionId>,
+    /// Targets of the phase not met; they print "review".
+    pub targets_unmet: Vec<Test>,
+    /// How the body took the last dose; not recorded on a first sheet or when nobody asked.
+    pub response: Recorded<Response>,
+    /// Flags that restrict or tell, soonest first.
+    pub flags: Vec<FlagRaised>,
+    /// Flags that were assessed or are known.
+    pub stood: Vec<FlagStood>,
+    /// Limits in force.
+    pub limits: Vec<LimitInForce>,
+    /// Measures past a review line.
+    pub reviews: Vec<ReviewDue>,
+    /// Numbered exercises, in the order of the day.
+    pub items: Vec<Item>,
+    /// Background rows, such as hourly work.
+    pub background: Vec<Item>,
+    /// Walking, stairs and the like.
+    pub daily: Vec<Item>,
+    /// On the last sheet and not on this one.
+    pub gone: Vec<ExerciseId>,
+    /// Everything considered and not given.
+    pub left_out: Vec<LeftOut>,
+    /// Slots of the day, in order, extra ones included.
+    pub slots: Vec<Slot>,
+    /// Home care rows in force.
+    pub care: Vec<CareId>,
+    /// Usual lines in force.
+    pub usual: Vec<CareId>,
+    /// Not-usual lines in force.
+    pub not_usual: Vec<CareId>,
+    /// Goals in force.
+    pub milestones: Vec<CareId>,
+    /// Minutes.
+    pub load: DayLoad,
+    /// What was wanted and not known.
+    pub notices: BTreeSet<Notice>,
+    /// Facts the decision looked at.
+    pub facts: Facts,
+    /// Every rule that took part.
+    pub fired: BTreeSet<RuleId>,
+}
+
+/// No program: somebody must be rung.
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
+pub struct Withheld {
+    /// Decided for this date.
+    pub date: VisitDate,
+    /// Day since the operation.
+    pub day: Day,
+    /// The visit was in person or by phone.
+    pub how: How,
+    /// The soonest level among the flags.
+    pub level: Level,
+    /// Flags that withhold, soonest first, then the others.
+    pub flags: Vec<FlagRaised>,
+    /// Flags that were assessed or are known.
+    pub stood: Vec<FlagStood>,
+}
+
+/// Who can answer a question.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, serde::Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Asked {
+    /// The patient, now.
+    Patient,
+    /// The clinician who looks at the patient.
+    Clinician,
+    /// The surgical team.
+    Surgeon,
+}
+
+/// A question that must be answered first.
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
+#[serde(tag = "question", rename_all = "kebab-case")]
+pub enum Question {
+    /// The record has no visit for that date.
+    NoVisit,
+    /// These flags were not asked.
+    Screen {
+        /// Which.
+        flags: Vec<FlagId>,
+    },
+    /// Other illnesses were not asked.
+    Conditions,
+    /// No order says what the leg may bear.
+    WeightBearing,
+    /// The surgeon has no standing orders in the clinic file and the record has none.
+    StandingOrders,
+    /// An order whose value or end is still open.
+    OpenOrder {
+        /// Which.
+        what: OrderKind,
+    },
+    /// A safety criterion is not known.
+    Criterion {
+        /// Which.
+        criterion: CriterionId,
+        /// In which phase.
+        phase: PhaseId,
+    },
+    /// A fact a rule must have.
+    Fact {
+        /// Which.
+        fact: Fact,
+    },
+    /// The day lies beyond the library.
+    BeyondLibrary {
+        /// The last day it covers.
+        last_day: Day,
+    },
+}
+
+/// No program yet: questions.
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
+pub struct Unanswered {
+    /// Decided for this date.
+    pub date: VisitDate,
+    /// Day since the operation.
+    pub day: Day,
+    /// What must be answered, and by whom.
+    pub questions: Vec<(Question, Asked)>,
+    /// Flags raised all the same: these are acted on first.
+    pub flags: Vec<FlagRaised>,
+}
