@@ -1,0 +1,182 @@
+//! Reads one exercise file.
+//!
+//! Next: `checks` looks at its ladder and words.
+
+mod demand;
+mod how;
+mod keys;
+mod rung;
+mod words;
+
+pub use rung::amount;
+
+use std::collections::BTreeMap;
+
+use crate::domain::exercise::{AimRule, Behind, Exercise};
+use crate::domain::fact::Test;
+use crate::domain::ids::{DomainId, EquipmentId, ExerciseId, StopSignId};
+use crate::domain::quantity::Weight;
+
+use super::codes::Code;
+use super::node::Node;
+use super::problem::Problem;
+use super::reader::{TableReader, each_once, in_table};
+use super::reading::{Link, Reading};
+use super::values::At;
+use super::{control, head};
+
+/// Reads an exercise from its file's tree; `name` is what the file's name says its id is.
+pub fn read(node: &Node, name: &str, reading: &mut Reading) -> Option<Exercise> {
+    let exercise = in_table(node, &keys::EXERCISE, reading, |table| {
+        exercise(table, name)
+    });
+    reading.end_of_file();
+    exercise.flatten()
+}
+
+fn exercise(table: &mut TableReader<'_>, name: &str) -> Option<Exercise> {
+    head::check(table, "exercise");
+    let id = own_id::<ExerciseId>(table, name);
+    control::status(table);
+    let trade_name = table.need("trade_name");
+    let aim = table.need("aim");
+    let row = table.need("row");
+    let family = table.may("family");
+    let domains = domains(table);
+    let work = table.need("work");
+    let position = table.need("position");
+    let sides = table.need("sides");
+    let needs = table.need::<std::collections::BTreeSet<EquipmentId>>("needs");
+    let loaded = table.need("loaded");
+    let effort = table.need("effort");
+    let tempo_s = table.need("tempo_s");
+    let changeover_s = table.need("changeover_s");
+    let entry = entry_tests(table, "entry", true);
+    let leave = table.need::<Vec<Test>>("leave");
+    let behind = table.may_table("behind", &keys::BEHIND, behind);
+    let aim_rule = table.may_table("aim_degrees", &keys::AIM, aim_rule);
+    let swaps = swaps(table);
+    let demands = table.tables("demand", &keys::DEMAND, demand::read);
+    let rungs = table.tables("rung", &keys::RUNG, |rung| rung::read(rung, loaded));
+    let stop = table.need_table("stop", &keys::STOP, |stop| {
+        stop.need::<Vec<StopSignId>>("signs")
+    });
+    let mut ways = Vec::new();
+    let words = table.by_language("words", &keys::WORDS, |table| {
+        ways.push((table.at(), table.key_places("how")));
+        words::read(table)
+    });
+    table.not_empty("demand");
+    table.not_empty("rung");
+    table.not_empty("words");
+    let rung_ids = rungs.iter().map(|rung| rung.id.clone()).collect();
+    each_once(rung_ids, "rung", table.reading());
+    how::check(&rungs, &ways, table.reading());
+    if let Some(id) = &id {
+        for rung in &rungs {
+            let (rung, places) = (rung.id.value.clone(), rung.places.clone());
+            table.reading().place_rung(id.clone(), rung, places);
+        }
+    }
+    Some(Exercise {
+        id: id?,
+        trade_name: trade_name?,
+        aim: aim?,
+        row: row?,
+        family,
+        domains: domains?,
+        work: work?,
+        position: position?,
+        sides: sides?,
+        needs: needs?,
+        effort: effort?,
+        tempo_s: tempo_s?,
+        changeover_s: changeover_s?,
+        entry: entry?,
+        leave: leave?,
+        behind,
+        aim_rule,
+        swaps: swaps?,
+        demands,
+        rungs: rungs.into_iter().filter_map(|rung| rung.rung).collect(),
+        stop: stop?,
+        words,
+        source: table.need_source()?,
+        origin: table.at().origin(),
+    })
+}
+
+/// Reads the id of a file, which must equal the file's name.
+pub fn own_id<T: super::values::Readable + std::fmt::Display>(
+    table: &mut TableReader<'_>,
+    name: &str,
+) -> Option<T> {
+    let id = table.need::<At<T>>("id")?;
+    if id.value.to_string() != name {
+        let message = format!(
+            "the id `{}` is not the name of the file, `{name}`",
+            id.value
+        );
+        let problem = Problem::new(Code::FileName, id.at, message, "");
+        table.tell(problem.help("give the id and the file one name"));
+    }
+    Some(id.value)
+}
+
+/// Reads entry tests and notes each, since a blank fact needs a rule.
+pub fn entry_tests(
+    table: &mut TableReader<'_>,
+    name: &'static str,
+    must: bool,
+) -> Option<Vec<Test>> {
+    let tests = if must {
+        table.need::<Vec<At<Test>>>(name)
+    } else {
+        Some(table.may::<Vec<At<Test>>>(name).unwrap_or_default())
+    };
+    let tests = tests?;
+    for test in &tests {
+        table
+            .reading()
+            .link(Link::Entry(test.value.clone()), test.at.clone());
+    }
+    Some(tests.into_iter().map(|test| test.value).collect())
+}
+
+fn domains(table: &mut TableReader<'_>) -> Option<BTreeMap<DomainId, Weight>> {
+    table.not_empty("domains");
+    table.map::<DomainId, Weight>("domains")
+}
+
+fn behind(table: &mut TableReader<'_>) -> Option<Behind> {
+    let fact = table.need("fact");
+    let times_a_day = table.need("times_a_day");
+    Some(Behind {
+        fact: fact?,
+        times_a_day: times_a_day?,
+        source: table.need_source()?,
+    })
+}
+
+fn aim_rule(table: &mut TableReader<'_>) -> Option<AimRule> {
+    let fact = table.need("fact");
+    let round_down_to = table.need::<super::values::Whole<1, 30>>("round_down_to");
+    let plus = table.need("plus");
+    let at_most = table.need("at_most");
+    Some(AimRule {
+        fact: fact?,
+        round_down_to: crate::domain::quantity::Quantity::nearest(round_down_to?.0),
+        plus: plus?,
+        at_most: at_most?,
+        source: table.need_source()?,
+    })
+}
+
+fn swaps(table: &mut TableReader<'_>) -> Option<Vec<ExerciseId>> {
+    let swaps = table.need::<Vec<At<ExerciseId>>>("swaps")?;
+    for swap in &swaps {
+        let link = Link::ExerciseFile(swap.value.clone());
+        table.reading().link(link, swap.at.clone());
+    }
+    Some(swaps.into_iter().map(|swap| swap.value).collect())
+}

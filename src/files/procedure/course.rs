@@ -1,0 +1,136 @@
+//! Reads usual courses and review lines.
+
+use crate::domain::procedure::{Course, CoursePoint, Review, ReviewLine};
+use crate::domain::time::Day;
+use crate::domain::word::{Better, Fact, ReviewTell};
+
+use super::super::codes::Code;
+use super::super::kind::{Keys, Kind, may, need, need_as};
+use super::super::problem::Problem;
+use super::super::reader::TableReader;
+use super::super::values::{At, Whole};
+use super::super::window;
+use super::{BEFORE, FROM, SOURCE, once};
+
+/// A value a measure may have.
+type Measure = Whole<-30, 3600>;
+
+pub(super) static COURSE: Keys = Keys {
+    what: "a course",
+    keys: &[
+        need::<Fact>("measure", "The measure."),
+        need::<String>("unit", "Its unit in words."),
+        need::<Better>("better", "Which way is better."),
+        need_as("points", Kind::Tables(&POINT), "Points in order of day."),
+        SOURCE,
+    ],
+};
+
+static POINT: Keys = Keys {
+    what: "a point of a course",
+    keys: &[
+        need::<Day>("day", "The day."),
+        need::<Measure>("usual", "What is usual."),
+        need::<Measure>("review", "The review line."),
+    ],
+};
+
+pub(super) static REVIEW: Keys = Keys {
+    what: "a review line",
+    keys: &[
+        need::<Fact>("fact", "The measure."),
+        FROM,
+        BEFORE,
+        may::<Measure>("below", "Less than this asks for a look."),
+        may::<Measure>("above", "More than this asks for a look."),
+        need::<ReviewTell>("tell", "Whom it tells."),
+        SOURCE,
+    ],
+};
+
+/// Reads every course.
+pub(super) fn courses(table: &mut TableReader<'_>) -> Vec<Course> {
+    let courses = table.tables("course", &COURSE, |table| Some(course(table)));
+    once(table, "the course of", courses)
+}
+
+fn course(table: &mut TableReader<'_>) -> (Option<At<Fact>>, Option<Course>) {
+    let measure = table.need::<At<Fact>>("measure");
+    let unit = table.need("unit");
+    let better = table.need("better");
+    let points = table.tables("points", &POINT, point);
+    let source = table.need_source();
+    table.not_empty("points");
+    in_order(table, &points);
+    let course = || {
+        Some(Course {
+            measure: measure.as_ref()?.value,
+            unit: unit?,
+            better: better?,
+            points: points.into_iter().map(|point| point.1).collect(),
+            source: source?,
+        })
+    };
+    let course = course();
+    (measure, course)
+}
+
+type Point = (super::super::source::Span, CoursePoint);
+
+fn point(table: &mut TableReader<'_>) -> Option<Point> {
+    let day = table.need("day");
+    let usual = table.need::<Measure>("usual");
+    let review = table.need::<Measure>("review");
+    let at = table.at_key("day");
+    let point = CoursePoint {
+        day: day?,
+        usual: usual?.0,
+        review: review?.0,
+    };
+    Some((at, point))
+}
+
+fn in_order(table: &mut TableReader<'_>, points: &[Point]) {
+    for (before, after) in points.iter().zip(points.iter().skip(1)) {
+        if before.1.day >= after.1.day {
+            let problem = Problem::new(
+                Code::Order,
+                after.0.clone(),
+                "the points of a course must go forward in time",
+                "not later",
+            );
+            table.tell(problem.also(before.0.clone(), "than this"));
+        }
+    }
+}
+
+/// Reads one review line.
+pub(super) fn review(table: &mut TableReader<'_>) -> Option<Review> {
+    let fact = table.need("fact");
+    let window = window::need(table);
+    let below = table.may::<Measure>("below");
+    let above = table.may::<Measure>("above");
+    let tell = table.need("tell");
+    let source = table.need_source();
+    if table.has("below") == table.has("above") {
+        let message = "a review line needs `below` or `above`, and not both";
+        table.tell(Problem::new(
+            Code::KeysClash,
+            table.at_key("above"),
+            message,
+            "",
+        ));
+    }
+    let line = match (below, above) {
+        (Some(n), _) => ReviewLine::Below(n.0),
+        (None, Some(n)) => ReviewLine::Above(n.0),
+        (None, None) => return None,
+    };
+    Some(Review {
+        fact: fact?,
+        window: window?,
+        line,
+        tell: tell?,
+        source: source?,
+    })
+}

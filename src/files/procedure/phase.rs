@@ -1,0 +1,134 @@
+//! Reads the phases of a procedure.
+
+use crate::domain::fact::Test;
+use crate::domain::ids::{CriterionId, DomainId, ExerciseId, PhaseId, RungId};
+use crate::domain::procedure::{Candidate, Criterion, Phase};
+
+use super::super::kind::{Keys, Kind, need, need_as};
+use super::super::reader::{TableReader, each_once};
+use super::super::reading::{Link, PhaseAt};
+use super::super::values::At;
+use super::super::window;
+use super::{BEFORE, FROM, SOURCE, once};
+
+pub(super) static PHASE: Keys = Keys {
+    what: "a phase",
+    keys: &[
+        need::<PhaseId>("id", "Its id."),
+        need::<String>("name", "The clinician's name for it."),
+        FROM,
+        BEFORE,
+        need::<Vec<DomainId>>("core", "Domains a sheet of this phase should cover."),
+        need_as(
+            "safety",
+            Kind::Tables(&CRITERION),
+            "All must hold to leave the phase.",
+        ),
+        need::<Vec<Test>>("targets", "Targets; they never lock the phase."),
+        need_as(
+            "candidates",
+            Kind::Tables(&CANDIDATE),
+            "Exercises of the phase.",
+        ),
+        SOURCE,
+    ],
+};
+
+static CRITERION: Keys = Keys {
+    what: "a safety criterion",
+    keys: &[
+        need::<CriterionId>("id", "Its id."),
+        need::<Test>("test", "What must hold."),
+        need::<String>("ask", "What to ask when it is not recorded."),
+        SOURCE,
+    ],
+};
+
+static CANDIDATE: Keys = Keys {
+    what: "a candidate",
+    keys: &[
+        need::<ExerciseId>("exercise", "The exercise."),
+        need::<RungId>("rung", "The rung at which someone first starts."),
+    ],
+};
+
+/// Reads every phase.
+pub(super) fn all(table: &mut TableReader<'_>) -> Vec<Phase> {
+    let phases = table.tables("phase", &PHASE, |table| Some(phase(table)));
+    table.not_empty("phase");
+    once(table, "phase", phases)
+}
+
+fn phase(table: &mut TableReader<'_>) -> (Option<At<PhaseId>>, Option<Phase>) {
+    let id = table.need::<At<PhaseId>>("id");
+    let name = table.need("name");
+    let window = window::need(table);
+    if let Some(window) = window {
+        let (from_at, before_at) = (table.at_key("from_day"), table.at_key("before_day"));
+        table.reading().place_phase(PhaseAt {
+            window,
+            from_at,
+            before_at,
+        });
+    }
+    let core = table.need::<Vec<DomainId>>("core");
+    let safety = table.tables("safety", &CRITERION, criterion);
+    let targets = table.need::<Vec<Test>>("targets");
+    let candidates = candidates(table, id.as_ref());
+    let phase = || {
+        Some(Phase {
+            id: id.as_ref()?.value.clone(),
+            name: name?,
+            window: window?,
+            core: core?,
+            safety,
+            targets: targets?,
+            candidates,
+        })
+    };
+    let phase = phase();
+    (id, phase)
+}
+
+fn criterion(table: &mut TableReader<'_>) -> Option<Criterion> {
+    let id = table.need("id");
+    let test = table.need("test");
+    let ask = table.need("ask");
+    Some(Criterion {
+        id: id?,
+        test: test?,
+        ask: ask?,
+    })
+}
+
+fn candidates(table: &mut TableReader<'_>, phase: Option<&At<PhaseId>>) -> Vec<Candidate> {
+    let all = table.tables("candidates", &CANDIDATE, candidate);
+    let names = all.iter().map(|(name, _)| name.clone()).collect();
+    each_once(names, "candidate", table.reading());
+    let mut candidates = Vec::new();
+    for (name, candidate) in all {
+        if let Some(phase) = phase {
+            let (phase, exercise) = (phase.value.clone(), name.value);
+            table.reading().place_candidate(phase, exercise, name.at);
+        }
+        candidates.extend(candidate);
+    }
+    candidates
+}
+
+fn candidate(table: &mut TableReader<'_>) -> Option<(At<ExerciseId>, Option<Candidate>)> {
+    let exercise = table.need::<At<ExerciseId>>("exercise");
+    let rung = table.need::<At<RungId>>("rung");
+    let exercise = exercise?;
+    let link = Link::Exercise(exercise.value.clone());
+    table.reading().link(link, exercise.at.clone());
+    let candidate = rung.map(|rung| {
+        let link = Link::Rung(exercise.value.clone(), rung.value.clone());
+        table.reading().link(link, rung.at);
+        Candidate {
+            exercise: exercise.value.clone(),
+            rung: rung.value,
+        }
+    });
+    Some((exercise, candidate))
+}

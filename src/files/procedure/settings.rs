@@ -1,0 +1,115 @@
+//! Reads the numbers of a procedure that no single exercise owns.
+
+use std::collections::BTreeSet;
+
+use crate::domain::ids::EquipmentId;
+use crate::domain::procedure::{ByLoad, Settings};
+use crate::domain::quantity::{Days, Items, Percent};
+use crate::domain::time::Day;
+use crate::domain::word::Slot;
+
+use super::super::kind::{Key, Keys, Kind, need, need_as};
+use super::super::reader::TableReader;
+use super::SOURCE;
+
+pub(super) const LAST_DAY: Key = need::<Day>("last_day", "Last day a program is made for.");
+pub(super) const KIT: Key =
+    need::<BTreeSet<EquipmentId>>("kit_if_unasked", "Equipment assumed when nobody asked.");
+pub(super) const SLOTS: Key =
+    need::<Vec<Slot>>("default_slots", "Times of day assumed when nobody asked.");
+pub(super) const NEXT_VISIT: Key = need::<Days>(
+    "next_visit_days",
+    "Days a sheet lives when no next visit is known.",
+);
+pub(super) const WAIT: Key = need_as(
+    "wait_days",
+    Kind::Table(&BY_LOAD),
+    "Days between rungs on the look-ahead.",
+);
+pub(super) const LOOK_AHEAD: Key = need_as(
+    "look_ahead_rungs",
+    Kind::Table(&BY_LOAD),
+    "Rungs shown ahead at the most.",
+);
+pub(super) const ENOUGH: Key = need::<Percent>(
+    "enough_done_percent",
+    "Share of the sheet that counts as done.",
+);
+pub(super) const ITEMS: Key = need_as("items", Kind::Table(&ITEM_COUNT), "Items of a sheet.");
+pub(super) const LAST_VALUE: Key =
+    need::<Days>("last_value_days", "Days an earlier measure still counts.");
+pub(super) const PROTECTED: Key = need::<Day>(
+    "range_protected_before_day",
+    "Range work is never eased for ordinary pain before this day.",
+);
+pub(super) const GAP: Key = need::<Days>(
+    "gap_days",
+    "A longer gap since the last sheet means entering by test again.",
+);
+pub(super) const REST: Key =
+    need::<Days>("rest_days", "Rest of loaded work after an overdone answer.");
+
+static BY_LOAD: Keys = Keys {
+    what: "numbers by load",
+    keys: &[
+        need::<Days>("unloaded", "For unloaded work."),
+        need::<Days>("loaded", "For loaded work."),
+        SOURCE,
+    ],
+};
+
+static ITEM_COUNT: Keys = Keys {
+    what: "items",
+    keys: &[
+        need::<Items>("usual", "Items of a usual sheet."),
+        need::<Items>("most", "Items of any sheet at the most."),
+        SOURCE,
+    ],
+};
+
+/// Reads them from the procedure's own table.
+pub(super) fn read(table: &mut TableReader<'_>) -> Option<Settings> {
+    let last_day = table.need("last_day");
+    let kit_if_unasked = table.need::<BTreeSet<EquipmentId>>("kit_if_unasked");
+    let default_slots = table.need::<BTreeSet<Slot>>("default_slots");
+    let next_visit_days = table.need("next_visit_days");
+    let wait_days = table.need_table("wait_days", &BY_LOAD, by_load);
+    let look_ahead_rungs = table.need_table("look_ahead_rungs", &BY_LOAD, by_load);
+    let enough_done = table.need("enough_done_percent");
+    let items = table.need_table("items", &ITEM_COUNT, items);
+    let last_value_days = table.need("last_value_days");
+    let range_protected_before = table.need("range_protected_before_day");
+    let gap_days = table.need("gap_days");
+    let rest_days = table.need("rest_days");
+    let (items_usual, items_most) = items?;
+    Some(Settings {
+        last_day: last_day?,
+        kit_if_unasked: kit_if_unasked?,
+        default_slots: default_slots?.into_iter().collect(),
+        next_visit_days: next_visit_days?,
+        wait_days: wait_days?,
+        look_ahead_rungs: look_ahead_rungs?,
+        enough_done: enough_done?,
+        items_usual,
+        items_most,
+        last_value_days: last_value_days?,
+        range_protected_before: range_protected_before?,
+        gap_days: gap_days?,
+        rest_days: rest_days?,
+    })
+}
+
+fn by_load(table: &mut TableReader<'_>) -> Option<ByLoad> {
+    let unloaded = table.need("unloaded");
+    let loaded = table.need("loaded");
+    Some(ByLoad {
+        unloaded: unloaded?,
+        loaded: loaded?,
+    })
+}
+
+fn items(table: &mut TableReader<'_>) -> Option<(Items, Items)> {
+    let usual = table.need("usual");
+    let most = table.need("most");
+    Some((usual?, most?))
+}

@@ -1,0 +1,218 @@
+//! Reads what the episode is about, and checks that it fits the operation and the clinic.
+
+use std::collections::BTreeSet;
+
+use chrono::NaiveDate;
+
+use crate::domain::ids::{ClinicId, ProcedureId};
+use crate::domain::library::Library;
+use crate::domain::record::Episode;
+use crate::domain::time::OperationDate;
+use crate::domain::word::{Joint, PrintNeed, Side};
+
+use super::super::codes::Code;
+use super::super::kind::{Keys, may, need};
+use super::super::language;
+use super::super::nearest;
+use super::super::problem::Problem;
+use super::super::reader::TableReader;
+use super::super::values::At;
+use super::known::Known;
+use super::recorded;
+
+/// Most letters of a token or of the name of an order.
+const TOKEN: usize = 64;
+
+/// Keys of the episode.
+pub static EPISODE: Keys = Keys {
+    what: "an episode",
+    keys: &[
+        need::<String>(
+            "token",
+            "A random or counted name of the episode, never made from a person.",
+        ),
+        need::<ClinicId>("clinic", "The clinic, as its own file names it."),
+        need::<ProcedureId>("procedure", "The operation."),
+        need::<Joint>("joint", "The joint."),
+        need::<Side>("side", "The operated side."),
+        need::<NaiveDate>("operation", "The day of the operation, day 0."),
+        need::<String>("language", "The language of the sheet, such as \"en\"."),
+        may::<BTreeSet<PrintNeed>>("needs", "Needs of the printed page; [] is none."),
+    ],
+};
+
+/// The episode, and the day of the operation wherever the rest could not be read.
+pub struct ReadEpisode {
+    /// The day of the operation and its place.
+    pub operation: Option<At<NaiveDate>>,
+    /// The episode.
+    pub episode: Option<Episode>,
+}
+
+/// Reads the episode.
+pub fn read(table: &mut TableReader<'_>, known: Known<'_>) -> ReadEpisode {
+    let operation = table.need::<At<NaiveDate>>("operation");
+    let date = operation.as_ref().map(|operation| operation.value);
+    ReadEpisode {
+        episode: episode(table, known.library(), date),
+        operation,
+    }
+}
+
+fn episode(
+    table: &mut TableReader<'_>,
+    library: &Library,
+    operation: Option<NaiveDate>,
+) -> Option<Episode> {
+    let token = token(table, "token");
+    let clinic = clinic(table, library);
+    let procedure = procedure(table, library);
+    let joint = joint(table, library);
+    let side = side(table, library);
+    let language = language(table, library);
+    let needs = recorded(table, "needs");
+    Some(Episode {
+        token: token?.value,
+        clinic: clinic?,
+        procedure: procedure?,
+        joint: joint?,
+        side: side?,
+        operation: OperationDate(operation?),
+        language: language?,
+        needs,
+    })
+}
+
+/// Reads a short name of letters, digits and hyphens, capitals allowed; it may name a file.
+pub fn token(table: &mut TableReader<'_>, name: &'static str) -> Option<At<String>> {
+    let token = table.need::<At<String>>(name)?;
+    let plain = |byte: u8| byte.is_ascii_alphanumeric() || byte == b'-';
+    let fits = token.value.len() <= TOKEN && token.value.bytes().all(plain);
+    if fits && !token.value.starts_with('-') {
+        return Some(token);
+    }
+    let message =
+        format!("`{name}` has plain letters, digits and hyphens only, at most {TOKEN} of them");
+    let problem = Problem::new(Code::BadId, token.at, message, "not so");
+    table.tell(problem.help("it is never made from a person's name or birth date"));
+    None
+}
+
+fn clinic(table: &mut TableReader<'_>, library: &Library) -> Option<ClinicId> {
+    let clinic = table.need::<At<ClinicId>>("clinic")?;
+    let own = &library.clinic.id;
+    if clinic.value != *own {
+        let message = format!(
+            "the record is of clinic `{}`, but the clinic file is of `{own}`",
+            clinic.value
+        );
+        let problem = Problem::new(Code::OtherClinic, clinic.at, message, "another clinic");
+        table.tell(problem.help("check that the record lies in the right folder"));
+    }
+    Some(clinic.value)
+}
+
+fn procedure(table: &mut TableReader<'_>, library: &Library) -> Option<ProcedureId> {
+    let procedure = table.need::<At<ProcedureId>>("procedure")?;
+    let own = &library.procedure.id;
+    if procedure.value != *own {
+        let message = format!("the record is about `{}`, not `{own}`", procedure.value);
+        let problem = Problem::new(Code::OtherOperation, procedure.at, message, "another one");
+        table.tell(problem.help(nearest::help(
+            &procedure.value.to_string(),
+            &[&own.to_string()],
+        )));
+    }
+    Some(procedure.value)
+}
+
+fn joint(table: &mut TableReader<'_>, library: &Library) -> Option<Joint> {
+    let joint = table.need::<At<Joint>>("joint")?;
+    let own = library.procedure.joint;
+    if joint.value != own {
+        let message = format!("{} is an operation of the {own}", library.procedure.id);
+        let problem = Problem::new(Code::OtherOperation, joint.at, message, "another joint");
+        table.tell(problem.help("check both the joint and the operation"));
+    }
+    Some(joint.value)
+}
+
+/// Reads the side; every operation of the library is one of a single joint so far.
+fn side(table: &mut TableReader<'_>, library: &Library) -> Option<Side> {
+    let side = table.need::<At<Side>>("side")?;
+    if side.value == Side::Both {
+        let message = format!("{} is an operation of one side", library.procedure.id);
+        let problem = Problem::new(Code::OtherOperation, side.at, message, "left or right");
+        table.tell(problem.help(
+            "both sides operated on at once need an operation file of their own: a plan for one \
+             leg leans on the other, which is not sound here",
+        ));
+    }
+    Some(side.value)
+}
+
+/// Reads the language; words in `en` serve `en-GB` too.
+fn language(table: &mut TableReader<'_>, library: &Library) -> Option<String> {
+    let language = language::need(table)?;
+    let main = language.split('-').next().unwrap_or_default();
+    let words = &library.procedure.words;
+    if !words.contains_key(&language) && !words.contains_key(main) {
+        let known: Vec<&str> = words.keys().map(String::as_str).collect();
+        let message = format!(
+            "{} has no patient words in \"{language}\"",
+            library.procedure.id
+        );
+        let at = table.at_key("language");
+        let problem = Problem::new(Code::NoLanguage, at, message, "no words");
+        // Languages are short: the near one is another language, not a slip of the keyboard.
+        table.tell(problem.help(format!("known here: {}", known.join(", "))));
+    }
+    Some(language)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::samples::only;
+
+    #[test]
+    fn the_episode_fits_the_clinic_and_the_operation() {
+        only(
+            "\"alder-row\"",
+            "\"mill-lane\"",
+            "BN060",
+            "the clinic file is of `alder-row`",
+        );
+        only(
+            "\"knee-total\"",
+            "\"knee-totl\"",
+            "BN061",
+            "the record is about `knee-totl`",
+        );
+        only(
+            "joint = \"knee\"",
+            "joint = \"hip\"",
+            "BN061",
+            "an operation of the knee",
+        );
+        only(
+            "side = \"left\"",
+            "side = \"both\"",
+            "BN061",
+            "an operation of one side",
+        );
+        only(
+            "language = \"en\"",
+            "language = \"xx\"",
+            "BN069",
+            "no patient words in \"xx\"",
+        );
+        for token in ["A B", "-A", "Zoë", "a/b", &"x".repeat(65)] {
+            only(
+                "token = \"TE-0007-E1\"",
+                &format!("token = \"{token}\""),
+                "BN025",
+                "`token`",
+            );
+        }
+    }
+}

@@ -1,0 +1,233 @@
+//! Reads a surgeon's orders and the red flags somebody has assessed.
+
+use chrono::{Days, NaiveDate};
+
+use crate::domain::ids::{FlagId, OrderKind};
+use crate::domain::record::{Clearance, Order, OrderValue, Until};
+use crate::domain::word::WeightBearing;
+
+use super::super::codes::Code;
+use super::super::kind::{Keys, Kind, Kinded, may, need};
+use super::super::node::{Node, Value};
+use super::super::problem::Problem;
+use super::super::reader::{TableReader, each_once};
+use super::super::reading::Reading;
+use super::super::values::{At, Readable};
+use super::super::wrong::wrong_kind;
+use super::episode::token;
+use super::known::{Known, Takes};
+use super::measured::Angle;
+
+/// Days a clearance lasts when it does not say, the first one not counted.
+const CLEARED: Days = Days::new(7);
+
+/// The angle of an order.
+type Cap = Angle<0, 180>;
+
+/// Keys of an order.
+pub static ORDER: Keys = Keys {
+    what: "an order",
+    keys: &[
+        need::<String>("id", "Its name in this record, such as \"O1\"."),
+        need::<OrderKind>("what", "The kind of order."),
+        may::<WeightBearing>("weight_bearing", "How much the leg may bear."),
+        may::<Cap>("degrees", "The angle ordered."),
+        need::<String>("by", "Who ordered it."),
+        need::<NaiveDate>("on", "When."),
+        need::<String>("document", "In which document."),
+        may::<Until>(
+            "until",
+            "The last day it holds, or \"asked\"; left out, no end is set.",
+        ),
+    ],
+};
+
+/// Keys of a clearance.
+pub static CLEAR: Keys = Keys {
+    what: "a clearance",
+    keys: &[
+        need::<FlagId>("flag", "The red flag that was assessed."),
+        need::<String>("by", "By whom or what."),
+        need::<NaiveDate>("on", "When."),
+        may::<NaiveDate>(
+            "until",
+            "The last day it holds; left out, 7 days after `on`.",
+        ),
+    ],
+};
+
+/// An order, and its name and kind wherever the rest could not be read.
+pub struct ReadOrder {
+    /// Its name and place.
+    id: Option<At<String>>,
+    /// Its kind.
+    pub what: Option<OrderKind>,
+    /// The order.
+    pub order: Option<Order>,
+}
+
+impl Kinded for Until {
+    const KIND: Kind = Kind::Either("a date such as 2026-03-05, or \"asked\"");
+}
+
+impl Readable for Until {
+    fn read(node: &Node, reading: &mut Reading) -> Option<Self> {
+        if node.is_word("asked") {
+            return Some(Self::Asked);
+        }
+        if matches!(node.value, Value::Date(_)) {
+            return NaiveDate::read(node, reading).map(Self::Date);
+        }
+        wrong_kind(node, reading, Self::KIND);
+        None
+    }
+}
+
+/// Reads every order of a record.
+pub fn all(table: &mut TableReader<'_>, known: Known<'_>) -> Vec<ReadOrder> {
+    let orders = table.tables("order", &ORDER, |table| Some(order(table, known)));
+    let ids = orders.iter().filter_map(|order| order.id.clone()).collect();
+    each_once(ids, "order", table.reading());
+    orders
+}
+
+fn order(table: &mut TableReader<'_>, known: Known<'_>) -> ReadOrder {
+    let id = token(table, "id");
+    let what = table.need::<At<OrderKind>>("what");
+    if let Some(what) = &what {
+        known.order(table, what);
+    }
+    let what = what.map(|what| what.value);
+    ReadOrder {
+        id,
+        order: rest(table, known, what.clone()),
+        what,
+    }
+}
+
+fn rest(table: &mut TableReader<'_>, known: Known<'_>, what: Option<OrderKind>) -> Option<Order> {
+    let value = value(table, known, what.as_ref());
+    let by = table.need("by");
+    let on = table.need::<At<NaiveDate>>("on");
+    let document = table.need("document");
+    let until = table.may::<At<Until>>("until");
+    if let (Some(on), Some(until)) = (&on, &until)
+        && let Until::Date(last) = until.value
+    {
+        not_before(table, on, last);
+    }
+    Some(Order {
+        what: what?,
+        value: value?,
+        by: by?,
+        on: on?.value,
+        document: document?,
+        until: until.map_or(Until::Open, |until| until.value),
+        origin: table.at().origin(),
+    })
+}
+
+/// Reads what the order says: just the one value its kind takes.
+fn value(
+    table: &mut TableReader<'_>,
+    known: Known<'_>,
+    what: Option<&OrderKind>,
+) -> Option<OrderValue> {
+    let bearing = table.may::<WeightBearing>("weight_bearing");
+    let degrees = table.may::<Cap>("degrees");
+    let what = what?;
+    let (takes, value) = match known.takes(what) {
+        Takes::Bearing => (
+            Some("weight_bearing"),
+            bearing.map(OrderValue::WeightBearing),
+        ),
+        Takes::Degrees => (
+            Some("degrees"),
+            degrees.map(|cap| OrderValue::Degrees(cap.0)),
+        ),
+        Takes::Nothing => (None, Some(OrderValue::Stands)),
+    };
+    for name in ["weight_bearing", "degrees"] {
+        if table.has(name) && takes != Some(name) {
+            let message = format!("an order of `{what}` takes no `{name}`");
+            let help = takes.map_or_else(
+                || "the kind says it all; leave the key out".to_owned(),
+                |takes| format!("this kind takes `{takes}`"),
+            );
+            let problem = Problem::new(Code::OrderValue, table.at_key(name), message, "not here");
+            table.tell(problem.help(help));
+        }
+    }
+    if let Some(takes) = takes.filter(|takes| !table.has(takes)) {
+        let message = format!("an order of `{what}` needs `{takes}`");
+        let label = format!("`{takes}` is missing");
+        table.tell(Problem::new(Code::OrderValue, table.at(), message, label));
+    }
+    value
+}
+
+/// Reads one clearance.
+pub fn clearance(table: &mut TableReader<'_>, known: Known<'_>) -> Option<Clearance> {
+    let flag = table.need::<At<FlagId>>("flag");
+    if let Some(flag) = &flag {
+        known.flag(table, &flag.value, &flag.at);
+    }
+    let by = table.need("by");
+    let on = table.need::<At<NaiveDate>>("on");
+    let until = table.may::<NaiveDate>("until");
+    if let (Some(on), Some(until)) = (&on, until) {
+        not_before(table, on, until);
+    }
+    let on = on?.value;
+    Some(Clearance {
+        flag: flag?.value,
+        by: by?,
+        on,
+        until: until.or_else(|| on.checked_add_days(CLEARED))?,
+    })
+}
+
+fn not_before(table: &mut TableReader<'_>, on: &At<NaiveDate>, until: NaiveDate) {
+    if until < on.value {
+        let at = table.at_key("until");
+        let problem = Problem::new(Code::Window, at, "`until` lies before `on`", "the last day");
+        table.tell(problem.also(on.at.clone(), "begins here"));
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::samples::only;
+
+    #[test]
+    fn an_order_takes_the_value_of_its_kind_and_no_other() {
+        only("degrees = 90\n", "", "BN068", "needs `degrees`");
+        only(
+            "degrees = 90\n",
+            "weight_bearing = \"none\"\ndegrees = 90\n",
+            "BN068",
+            "takes no `weight_bearing`",
+        );
+        only(
+            "document = \"letter\"\n",
+            "document = \"letter\"\ndegrees = 0\n",
+            "BN068",
+            "takes no `degrees`",
+        );
+        only("degrees = 90\n", "degrees = -5\n", "BN023", "from 0 to 180");
+        only("id = \"O2\"", "id = \"O1\"", "BN030", "order `O1`");
+        only(
+            "until = 2026-06-01",
+            "until = 2026-05-03",
+            "BN033",
+            "`until` lies before `on`",
+        );
+        only("until = \"asked\"", "until = \"ask\"", "BN022", "`until`");
+        only(
+            "on = 2026-05-10\n\n",
+            "on = 2026-05-10\nuntil = 2026-05-09\n\n",
+            "BN033",
+            "`until`",
+        );
+    }
+}

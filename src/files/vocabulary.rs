@@ -1,0 +1,66 @@
+//! Closed lists of names that no file declares: equipment, domains, tags, kinds of order.
+//!
+//! A new name starts here, so that a slip in a file is never taken for a new thing.
+
+/// What a home may have.
+pub static EQUIPMENT: &[&str] = &[
+    "bed",
+    "chair",
+    "chair-arms",
+    "footstool",
+    "towel",
+    "strap",
+    "sliding-sheet",
+    "worktop",
+    "step-10cm",
+    "step-15cm",
+    "step-20cm",
+    "stair-rail",
+    "bike",
+    "ankle-weight",
+    "band",
+    "helper",
+];
+
+/// What an exercise can be good for.
+pub static DOMAINS: &[&str] = &[
+    "knee-extension-range",
+    "knee-flexion-range",
+    "quadriceps-activation",
+    "quadriceps-strength",
+    "hip-strength",
+    "calf-strength",
+    "balance",
+    "function",
+    "endurance",
+    "circulation",
+    "gait",
+];
+
+/// What a limit can forbid besides joints and loads.
+pub static TAGS: &[&str] = &[
+    "step",
+    "bike",
+    "balance",
+    "squat",
+    "single-leg",
+    "strap-pull",
+    "other-leg-press",
+    "long-lever",
+    "deep-lunge",
+    "resisted-extension",
+    "active-extension",
+    "standing",
+    "hip-load",
+    "kneel",
+];
+
+/// What a surgeon can order.
+pub static ORDERS: &[&str] = &[
+    "weight-bearing",
+    "flexion-cap",
+    "no-active-extension",
+    "brace",
+    "brace-locked",
+    "compression",
+];
