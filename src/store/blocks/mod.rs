@@ -1,0 +1,45 @@
+//! The text of every block that may stand in a record.
+//!
+//! Typed input in, TOML out; inline tables stay on one line; what was not recorded is not written.
+//! Must not touch a disk. Next: `compose` puts a block at the end of a record.
+
+pub mod dose;
+pub mod intake;
+pub mod issued;
+pub mod text;
+pub mod visit;
+
+/// The place in a record that a block belongs to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Place {
+    /// The record as a whole, at any time.
+    Record,
+    /// A new visit with this number.
+    NewVisit(i64),
+    /// The visit with this number, which must be the last one and open.
+    OpenVisit(i64),
+}
+
+/// Text to be appended to a record, and the place it belongs to.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Block {
+    place: Place,
+    text: String,
+}
+
+impl Block {
+    /// Makes a block; only the builders beside this file do.
+    pub(in crate::store) fn new(place: Place, text: String) -> Self {
+        Self { place, text }
+    }
+
+    /// Returns the place the block belongs to.
+    pub fn place(&self) -> Place {
+        self.place
+    }
+
+    /// Returns the text; it begins with a blank line and ends with a line end.
+    pub fn text(&self) -> &str {
+        &self.text
+    }
+}
