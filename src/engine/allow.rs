@@ -1,0 +1,248 @@
+//! Stage 4: which exercises are allowed, and how far up their ladders.
+//!
+//! Must not weigh one exercise against another.
+
+use std::collections::BTreeMap;
+
+use crate::domain::exercise::{Exercise, Rung};
+use crate::domain::fact::{FactValue, Test};
+use crate::domain::ids::{ExerciseId, LimitId, RungId};
+use crate::domain::quantity::Degrees;
+use crate::domain::recorded::Recorded;
+use crate::domain::verdict::{LimitInForce, RuleId, WhyNot};
+use crate::domain::word::{LimitLevel, Row};
+
+use super::case::Case;
+use super::limit::level;
+use super::log::Log;
+use super::place::Place;
+use super::rules::{
+    d401_forbidden_work, d402_motion_limit, d403_demand_unknown, d404_position, d405_equipment,
+    d406_done_with, d407_entry_test, d409_taught,
+};
+
+/// Why something is not allowed, and the rule that says so.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct Bar {
+    pub(crate) reason: WhyNot,
+    pub(crate) rule: RuleId,
+}
+
+/// An entry test that fails today.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct NotYet {
+    pub(crate) test: Test,
+    /// Not recorded when a blank is what failed it.
+    pub(crate) value: Recorded<FactValue>,
+}
+
+impl NotYet {
+    /// Returns it as a reason to leave something out.
+    pub(crate) fn bar(&self) -> Bar {
+        Bar {
+            reason: WhyNot::NotYet {
+                test: self.test.clone(),
+                value: self.value.clone(),
+            },
+            rule: d407_entry_test::RULE.id,
+        }
+    }
+}
+
+/// A motion that goes on, but stops at a limit.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct Clip {
+    pub(crate) limit: LimitId,
+    pub(crate) degrees: Degrees,
+    pub(crate) margin: Degrees,
+    pub(crate) stop_at: Degrees,
+}
+
+/// What one limit does to one rung.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) enum Effect {
+    /// Nothing.
+    Free,
+    /// The motion stops earlier.
+    Clipped(Clip),
+    /// Not allowed.
+    Barred(Bar),
+}
+
+/// What stands against one rung.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct RungCheck {
+    /// A hard limit; nobody sets it aside.
+    pub(crate) hard: Option<Bar>,
+    /// A soft limit, equipment or teaching; the clinician may set it aside.
+    pub(crate) soft: Option<Bar>,
+    /// Its own entry test.
+    pub(crate) entry: Option<NotYet>,
+    /// Where its motion stops.
+    pub(crate) clip: Option<Clip>,
+}
+
+/// One exercise with what stands against each rung.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct Ladder<'a> {
+    pub(crate) exercise: &'a Exercise,
+    /// The rung at which the phase starts it; none when the phase does not name it.
+    pub(crate) start: Option<usize>,
+    /// What stands against the exercise as a whole.
+    pub(crate) bar: Option<Bar>,
+    pub(crate) rungs: Vec<RungCheck>,
+}
+
+impl RungCheck {
+    /// Returns what bars the rung: a limit, equipment or teaching.
+    pub(crate) fn barred(&self) -> Option<&Bar> {
+        self.hard.as_ref().or(self.soft.as_ref())
+    }
+}
+
+impl Ladder<'_> {
+    /// Returns the first bar at or below a rung: everything above it is out of reach.
+    pub(crate) fn barred_to(&self, rung: usize) -> Option<&Bar> {
+        self.checks_to(rung).find_map(RungCheck::barred)
+    }
+
+    /// Returns the first hard limit at a rung itself.
+    pub(crate) fn hard_at(&self, rung: usize) -> Option<&Bar> {
+        self.rungs.get(rung).and_then(|check| check.hard.as_ref())
+    }
+
+    fn checks_to(&self, rung: usize) -> impl Iterator<Item = &RungCheck> {
+        self.rungs.iter().take(rung.saturating_add(1))
+    }
+}
+
+/// Checks every exercise the phase, the last sheet or the clinician brings up.
+pub(crate) fn ladders<'a>(
+    case: &Case<'a>,
+    place: &Place<'a>,
+    limits: &[LimitInForce],
+    log: &mut Log,
+) -> Vec<Ladder<'a>> {
+    considered(case, place)
+        .into_iter()
+        .filter_map(|(id, start)| {
+            let exercise = case.library.exercises.get(&id)?;
+            Some(check(case, exercise, start, limits, log))
+        })
+        .collect()
+}
+
+/// Lists the exercises brought up, with the rung the phase starts them at.
+fn considered(case: &Case<'_>, place: &Place<'_>) -> BTreeMap<ExerciseId, Option<RungId>> {
+    let mut found: BTreeMap<ExerciseId, Option<RungId>> = BTreeMap::new();
+    for (id, exercise) in &case.library.exercises {
+        if exercise.row != Row::Exercise && nowhere_named(case, id) {
+            found.insert(
+                id.clone(),
+                exercise.rungs.first().map(|rung| rung.id.clone()),
+            );
+        }
+    }
+    if let Some(last) = case.last {
+        for item in &last.issued.items {
+            found.entry(item.exercise.clone()).or_insert(None);
+        }
+    }
+    for adjust in &case.visit.adjust {
+        found.entry(adjust.exercise.clone()).or_insert(None);
+    }
+    for candidate in &place.phase.candidates {
+        found.insert(candidate.exercise.clone(), Some(candidate.rung.clone()));
+    }
+    found
+}
+
+fn nowhere_named(case: &Case<'_>, id: &ExerciseId) -> bool {
+    let mut candidates = case
+        .procedure()
+        .phases
+        .iter()
+        .flat_map(|phase| &phase.candidates);
+    case.procedure().exercises.contains(id)
+        && !candidates.any(|candidate| candidate.exercise == *id)
+}
+
+fn check<'a>(
+    case: &Case<'a>,
+    exercise: &'a Exercise,
+    start: Option<RungId>,
+    limits: &[LimitInForce],
+    log: &mut Log,
+) -> Ladder<'a> {
+    let rungs: Vec<RungCheck> = exercise
+        .rungs
+        .iter()
+        .enumerate()
+        .map(|(index, rung)| check_rung(case, exercise, index, rung, limits, log))
+        .collect();
+    let start = start.and_then(|id| exercise.rung(&id)).map(|(at, _)| at);
+    let first = rungs.first().and_then(RungCheck::barred).cloned();
+    let bar = first
+        .or_else(|| d404_position::bar(case, exercise, log))
+        .or_else(|| d405_equipment::bar(case, &exercise.needs, log))
+        .or_else(|| d406_done_with::bar(case, exercise))
+        .or_else(|| {
+            d407_entry_test::failing(case, exercise, &exercise.entry, log).map(|test| test.bar())
+        });
+    Ladder {
+        exercise,
+        start,
+        bar,
+        rungs,
+    }
+}
+
+fn check_rung(
+    case: &Case<'_>,
+    exercise: &Exercise,
+    index: usize,
+    rung: &Rung,
+    limits: &[LimitInForce],
+    log: &mut Log,
+) -> RungCheck {
+    let mut found = RungCheck {
+        hard: None,
+        soft: None,
+        entry: d407_entry_test::failing(case, exercise, &rung.entry, log),
+        clip: None,
+    };
+    for limit in limits {
+        match apply(exercise, rung, limit) {
+            Effect::Free => {}
+            Effect::Clipped(clip) => found.clip = Some(stricter(found.clip, clip)),
+            Effect::Barred(bar) => match level(case, &limit.limit) {
+                LimitLevel::Hard => found.hard = found.hard.or(Some(bar)),
+                LimitLevel::Soft => found.soft = found.soft.or(Some(bar)),
+            },
+        }
+    }
+    found.soft = found
+        .soft
+        .or_else(|| d405_equipment::bar(case, &rung.needs, log))
+        .or_else(|| d409_taught::bar(case, exercise, index, rung));
+    found
+}
+
+/// Says what one limit does to one rung.
+fn apply(exercise: &Exercise, rung: &Rung, limit: &LimitInForce) -> Effect {
+    if let Some(bar) = d403_demand_unknown::bar(exercise, limit) {
+        return Effect::Barred(bar);
+    }
+    match d401_forbidden_work::bar(exercise, rung, limit) {
+        Some(bar) => Effect::Barred(bar),
+        None => d402_motion_limit::effect(exercise, rung, limit),
+    }
+}
+
+/// Keeps the clip that stops first.
+pub(crate) fn stricter(kept: Option<Clip>, clip: Clip) -> Clip {
+    match kept {
+        Some(kept) if kept.stop_at <= clip.stop_at => kept,
+        Some(_) | None => clip,
+    }
+}

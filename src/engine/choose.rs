@@ -1,0 +1,142 @@
+//! Stage 8: which exercises stand on the sheet.
+//!
+//! Room and need decide; the search is exact.
+
+use crate::domain::dose::Dose;
+use crate::domain::exercise::Exercise;
+use crate::domain::ids::DomainId;
+use crate::domain::quantity::Quantity;
+use crate::domain::recorded::Recorded;
+use crate::domain::verdict::LeftOut;
+use crate::domain::word::{PrintNeed, YesNo};
+
+use super::allow::Bar;
+use super::amount;
+use super::case::Case;
+use super::dose::Dosed;
+use super::log::Log;
+use super::modify::Modifiers;
+use super::need::Needs;
+use super::rules::{
+    d801_best_set, d802_one_of_a_family, d803_room_and_minutes, d804_clinicians_choice,
+    d805_core_empty,
+};
+use super::search::{Need, Pick, Room, best};
+
+/// Large print holds no more items than this, or the pages become too many to turn.
+const LARGE_PRINT_ITEMS: i64 = 4;
+
+/// Returns the seconds a dose takes in one day.
+pub(crate) fn seconds_a_day(exercise: &Exercise, dose: &Dose) -> i64 {
+    seconds(exercise, dose).saturating_mul(amount::times(dose))
+}
+
+/// Returns the seconds of one session, sides and changeover included.
+pub(crate) fn seconds(exercise: &Exercise, dose: &Dose) -> i64 {
+    dose.seconds(
+        exercise.tempo_s,
+        exercise.changeover_s,
+        exercise.sides_worked(),
+    )
+}
+
+/// Returns the room on the sheet and in the day.
+pub(crate) fn room(case: &Case<'_>, modifiers: &Modifiers<'_>) -> Room {
+    let clinic = &case.library.clinic;
+    let large = match &case.record.episode.needs {
+        Recorded::Yes(needs) => needs.contains(&PrintNeed::LargePrint),
+        Recorded::NotRecorded => false,
+    };
+    let items = clinic.items.min(case.settings().items_most).get();
+    let capped = modifiers
+        .max_items
+        .map_or(items, |most| items.min(most.get()));
+    let minutes = match &case.patient().day {
+        Recorded::Yes(day) => match day.minutes {
+            Recorded::Yes(own) => clinic.minutes_a_day.min(own),
+            Recorded::NotRecorded => clinic.minutes_a_day,
+        },
+        Recorded::NotRecorded => clinic.minutes_a_day,
+    };
+    Room {
+        items: if large {
+            capped.min(LARGE_PRINT_ITEMS)
+        } else {
+            capped
+        },
+        seconds: minutes.get().saturating_mul(60),
+    }
+}
+
+/// Chooses among the dosed exercises and says why each other one is left out.
+pub(crate) fn choose<'a>(
+    dosed: Vec<Dosed<'a>>,
+    needs: &Needs,
+    room: Room,
+    log: &mut Log,
+) -> (Vec<Dosed<'a>>, Vec<LeftOut>) {
+    let picks: Vec<Pick> = dosed.iter().map(|item| pick(item, needs)).collect();
+    let weights: Vec<Need> = needs
+        .domains
+        .iter()
+        .map(|(id, weight)| Need {
+            weight: *weight,
+            core: core(needs, id),
+        })
+        .collect();
+    let chosen = best(&picks, &weights, room);
+    log.fire(&d801_best_set::RULE);
+    let (inside, outside): (Vec<_>, Vec<_>) = dosed
+        .into_iter()
+        .enumerate()
+        .partition(|(at, _)| chosen.contains(at));
+    let inside: Vec<Dosed<'a>> = inside.into_iter().map(|(_, item)| item).collect();
+    for item in &inside {
+        d804_clinicians_choice::note(item, log);
+    }
+    d805_core_empty::note(needs, &inside, log);
+    let left_out = outside
+        .iter()
+        .map(|(_, item)| left_out(item, &inside, room, log))
+        .collect();
+    (inside, left_out)
+}
+
+fn core(needs: &Needs, id: &DomainId) -> YesNo {
+    if needs.core.contains(id) {
+        YesNo::Yes
+    } else {
+        YesNo::No
+    }
+}
+
+fn pick(item: &Dosed<'_>, needs: &Needs) -> Pick {
+    let exercise = item.dosing.exercise();
+    let word = |holds: bool| if holds { YesNo::Yes } else { YesNo::No };
+    Pick {
+        id: exercise.id.clone(),
+        weights: needs
+            .domains
+            .keys()
+            .map(|id| exercise.domains.get(id).map_or(0, |weight| weight.get()))
+            .collect(),
+        family: exercise.family.clone(),
+        position: exercise.position,
+        seconds: seconds_a_day(exercise, &item.given.dose),
+        kept: word(item.dosing.last.is_some()),
+        forced: word(item.dosing.wanted.is_some()),
+    }
+}
+
+fn left_out(item: &Dosed<'_>, inside: &[Dosed<'_>], room: Room, log: &mut Log) -> LeftOut {
+    let bar: Bar = d802_one_of_a_family::bar(item, inside)
+        .or_else(|| d803_room_and_minutes::bar(item, inside, room))
+        .unwrap_or_else(d801_best_set::bar);
+    log.fired.insert(bar.rule);
+    LeftOut {
+        exercise: item.dosing.exercise().id.clone(),
+        reason: bar.reason,
+        rule: bar.rule,
+        was_issued: item.dosing.last.is_some(),
+    }
+}

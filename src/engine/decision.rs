@@ -1,0 +1,200 @@
+//! The ten stages, one after the other.
+//!
+//! Must not hold a rule of its own.
+
+use std::collections::BTreeSet;
+
+use crate::domain::exercise::Exercise;
+use crate::domain::fact::Dated;
+use crate::domain::ids::ExerciseId;
+use crate::domain::library::Library;
+use crate::domain::record::Record;
+use crate::domain::time::VisitDate;
+use crate::domain::verdict::{
+    Asked, FlagRaised, Item, LeftOut, Life, LimitInForce, Program, Question, Unanswered, Verdict,
+};
+use crate::domain::word::{Fact, Response, Row};
+
+use super::case::Case;
+use super::dose::Dosed;
+use super::gate::{self, Gate};
+use super::log::Log;
+use super::modify::Modifiers;
+use super::place::{self, Place};
+use super::plan::{Day, Planned};
+use super::rules::{d301_sheet_life, d304_slipped_visit, d1003_ahead_minutes};
+use super::search::Room;
+use super::{allow, answer, choose, dose, facts, limit, need, plan, program};
+
+/// Decides the program for one visit, or says who must be rung, or what must be asked first.
+pub fn decide(library: &Library, record: &Record, date: VisitDate) -> Verdict {
+    let mut log = Log::new();
+    let Some(mut case) = Case::open(library, record, date) else {
+        let questions = vec![(Question::NoVisit, Asked::Clinician)];
+        return unanswered(record, date, questions, Vec::new());
+    };
+    case.facts = facts::gather(&case, &mut log);
+    case.answers = answer::hear(&case, &mut log);
+    if let Some(value) = answer::as_fact(&case.answers) {
+        let on = case.day;
+        case.facts.0.insert(Fact::Response, Dated { value, on });
+    }
+    let gate = gate::check(&case, &mut log);
+    if let Some(withheld) = gate.withheld(&case) {
+        return Verdict::Withheld(Box::new(withheld));
+    }
+    if case.last.is_some() && gate.narrows() {
+        case.answers.floor = Some(Response::Tolerable);
+    }
+    let place = place::place(&case, &mut log);
+    match place {
+        Some(place) if log.questions.is_empty() => {
+            Verdict::Program(Box::new(make(&case, gate, &place, log)))
+        }
+        Some(_) | None => unanswered(record, date, asked(&case, log), gate.raised),
+    }
+}
+
+/// Returns the questions; a library without phases covers no day.
+fn asked(case: &Case<'_>, log: Log) -> Vec<(Question, Asked)> {
+    if log.questions.is_empty() {
+        let last_day = case.settings().last_day;
+        return vec![(Question::BeyondLibrary { last_day }, Asked::Clinician)];
+    }
+    log.questions
+}
+
+fn unanswered(
+    record: &Record,
+    date: VisitDate,
+    questions: Vec<(Question, Asked)>,
+    flags: Vec<FlagRaised>,
+) -> Verdict {
+    Verdict::Unanswered(Box::new(Unanswered {
+        date,
+        day: record.day(date.0),
+        questions,
+        flags,
+    }))
+}
+
+/// Makes the program: stages 3 to 10.
+fn make(case: &Case<'_>, gate: Gate, place: &Place<'_>, mut log: Log) -> Program {
+    log.fire(&d301_sheet_life::RULE);
+    let limits = limit::in_force(case, &gate, &mut log);
+    let life = Life {
+        slip_until: d304_slipped_visit::slip_until(case, &gate, &mut log),
+        ..case.life
+    };
+    let ladders = allow::ladders(case, place, &limits, &mut log);
+    let needs = need::weigh(case, place, &mut log);
+    let modifiers = Modifiers::gather(case, &gate);
+    let (dosed, mut left_out) =
+        dose::all(case, place.phase, &ladders, &limits, &modifiers, &mut log);
+    let (exercises, beside): (Vec<Dosed<'_>>, Vec<Dosed<'_>>) = dosed
+        .into_iter()
+        .partition(|item| item.dosing.exercise().row == Row::Exercise);
+    let room = choose::room(case, &modifiers);
+    let (chosen, not_chosen) = choose::choose(exercises, &needs, room, &mut log);
+    left_out.extend(not_chosen);
+    left_out.sort_by(|one, other| one.exercise.cmp(&other.exercise));
+    let day = plan::plan(case, &chosen, beside, &mut log);
+    let made = Made {
+        gate,
+        place,
+        limits: &limits,
+        life,
+        left_out,
+        room,
+    };
+    assemble(case, made, &day, log)
+}
+
+/// What the stages before the last one have made.
+struct Made<'a> {
+    gate: Gate,
+    place: &'a Place<'a>,
+    limits: &'a [LimitInForce],
+    life: Life,
+    left_out: Vec<LeftOut>,
+    room: Room,
+}
+
+/// Makes the lines and fills in the rest.
+fn assemble(case: &Case<'_>, made: Made<'_>, day: &Day<'_>, mut log: Log) -> Program {
+    let mut items = lines(case, &day.items, &mut log);
+    let exercises: Vec<&Exercise> = day
+        .items
+        .iter()
+        .map(|line| line.dosed.dosing.exercise())
+        .collect();
+    d1003_ahead_minutes::fit(&mut items, &exercises, made.room, &mut log);
+    let background = lines(case, &day.background, &mut log);
+    let daily = lines(case, &day.daily, &mut log);
+    let now = named([&items, &background, &daily]);
+    let home_care = program::care(case);
+    let procedure = case.procedure();
+    Program {
+        date: VisitDate(case.date),
+        day: case.day,
+        life: made.life,
+        phase: made.place.phase.id.clone(),
+        held_by: made.place.held_by.clone(),
+        targets_unmet: made.place.targets_unmet.clone(),
+        response: case.answers.overall,
+        flags: made.gate.raised,
+        stood: made.gate.stood,
+        limits: made.limits.to_vec(),
+        reviews: made.place.reviews.clone(),
+        gone: program::gone(case, &now),
+        left_out: made.left_out,
+        slots: day.slots.clone(),
+        load: plan::load(day, &home_care),
+        care: home_care.iter().map(|row| row.id.clone()).collect(),
+        usual: program::lines(case, &procedure.usual),
+        not_usual: program::lines(case, &procedure.not_usual),
+        milestones: program::goals(case, made.limits),
+        items,
+        background,
+        daily,
+        notices: log.notices,
+        facts: case.facts.clone(),
+        fired: log.fired,
+    }
+}
+
+/// Lists the exercises of some groups of lines.
+fn named(groups: [&Vec<Item>; 3]) -> BTreeSet<ExerciseId> {
+    let lines = groups.into_iter().flatten();
+    lines.map(|item| item.exercise.clone()).collect()
+}
+
+fn lines(case: &Case<'_>, planned: &[Planned<'_>], log: &mut Log) -> Vec<Item> {
+    planned
+        .iter()
+        .map(|line| program::item(case, line, log))
+        .collect()
+}
+
+/// What each exercise would be given before the set is chosen, for tests of the whole.
+#[cfg(test)]
+pub(crate) fn offers(
+    library: &Library,
+    record: &Record,
+) -> std::collections::BTreeMap<ExerciseId, crate::domain::verdict::Given> {
+    let mut log = Log::new();
+    let date = VisitDate(record.visits.last().unwrap().date);
+    let mut case = Case::open(library, record, date).unwrap();
+    case.facts = facts::gather(&case, &mut log);
+    case.answers = answer::hear(&case, &mut log);
+    let gate = gate::check(&case, &mut log);
+    let place = place::place(&case, &mut log).unwrap();
+    let limits = limit::in_force(&case, &gate, &mut log);
+    let ladders = allow::ladders(&case, &place, &limits, &mut log);
+    let modifiers = Modifiers::gather(&case, &gate);
+    let (dosed, _) = dose::all(&case, place.phase, &ladders, &limits, &modifiers, &mut log);
+    dosed
+        .iter()
+        .map(|item| (item.dosing.exercise().id.clone(), item.given.clone()))
+        .collect()
+}

@@ -1,0 +1,72 @@
+//! Tests on facts, and what a blank field means by the procedure's own rules.
+//!
+//! Must not leave notices: the rule that asked does.
+
+use crate::domain::fact::{FactValue, Test};
+use crate::domain::recorded::Recorded;
+use crate::domain::time::Day;
+use crate::domain::word::{Fact, MissingRule};
+
+use super::case::Case;
+
+/// How a test came out.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) enum Judged {
+    /// The fact is known and passes.
+    Passes,
+    /// Not recorded; the procedure lets it pass.
+    PassesBlank,
+    /// Not recorded; the usual value of the day passes.
+    PassesUsual(i64),
+    /// Fails; not recorded when a blank is what failed it.
+    Fails(Recorded<FactValue>),
+    /// Not recorded; the usual value of the day fails.
+    FailsUsual(i64),
+}
+
+/// Looks a fact up as it will be known on a day: only the day itself is known ahead.
+pub(crate) fn value_on(case: &Case<'_>, fact: Fact, day: Day) -> Recorded<FactValue> {
+    if fact == Fact::Day {
+        return Recorded::Yes(FactValue::Number(day.get()));
+    }
+    match case.facts.get(fact) {
+        Recorded::Yes(dated) => Recorded::Yes(dated.value.clone()),
+        Recorded::NotRecorded => Recorded::NotRecorded,
+    }
+}
+
+/// Judges a test on a day; no rule for a blank field means it fails.
+pub(crate) fn judge(case: &Case<'_>, test: &Test, day: Day) -> Judged {
+    let value = value_on(case, test.fact, day);
+    match &value {
+        Recorded::Yes(known) if test.passes(known) => Judged::Passes,
+        Recorded::Yes(_) => Judged::Fails(value),
+        Recorded::NotRecorded => blank(case, test, day),
+    }
+}
+
+fn blank(case: &Case<'_>, test: &Test, day: Day) -> Judged {
+    let rule = case
+        .procedure()
+        .missing
+        .iter()
+        .find(|missing| missing.fact == test.fact && missing.window.holds(day));
+    match rule.map(|missing| missing.then) {
+        Some(MissingRule::Pass) => Judged::PassesBlank,
+        Some(MissingRule::Usual) => usual(case, test, day),
+        Some(MissingRule::Fail | MissingRule::Ask) | None => Judged::Fails(Recorded::NotRecorded),
+    }
+}
+
+fn usual(case: &Case<'_>, test: &Test, day: Day) -> Judged {
+    let usual = case
+        .procedure()
+        .course(test.fact)
+        .and_then(|course| course.at(day))
+        .map(|(usual, _)| usual);
+    match usual {
+        Some(value) if test.passes(&FactValue::Number(value)) => Judged::PassesUsual(value),
+        Some(value) => Judged::FailsUsual(value),
+        None => Judged::Fails(Recorded::NotRecorded),
+    }
+}

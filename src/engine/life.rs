@@ -1,0 +1,40 @@
+//! How long a sheet lives.
+//!
+//! Must not know limits; `limit` shortens the days a slipped visit may add.
+
+use chrono::NaiveDate;
+
+use crate::domain::library::Library;
+use crate::domain::quantity::Quantity;
+use crate::domain::record::{NextVisit, Visit};
+use crate::domain::recorded::Recorded;
+use crate::domain::verdict::Life;
+
+use super::dates::{days_between, later};
+
+/// A sheet never lives longer than this many days: after four weeks somebody must look again.
+pub(crate) const MOST_DAYS: i64 = 28;
+
+/// If the visit slips, the same dose may go on for this many days more.
+pub(crate) const SLIP_DAYS: i64 = 14;
+
+/// Returns the life of a sheet made today, limits not yet looked at.
+pub(crate) fn of(library: &Library, visit: &Visit, date: NaiveDate) -> Life {
+    let next_visit = match visit.next_visit {
+        Recorded::Yes(next) => next,
+        Recorded::NotRecorded => NextVisit::Unknown,
+    };
+    let wanted = match next_visit {
+        NextVisit::Date(next) if next > date => days_between(date, next),
+        NextVisit::Date(_) | NextVisit::None | NextVisit::Unknown => {
+            library.clinic.sheet_days.get()
+        }
+    };
+    let until = later(date, wanted.clamp(0, MOST_DAYS));
+    Life {
+        from: date,
+        until,
+        next_visit,
+        slip_until: later(until, SLIP_DAYS),
+    }
+}

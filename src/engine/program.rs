@@ -1,0 +1,204 @@
+//! The program put together: lines with their marks, care rows, lines of text.
+//!
+//! Must not decide a dose.
+
+use std::collections::BTreeSet;
+
+use crate::domain::ids::{CareId, ExerciseId};
+use crate::domain::limit::LimitRule;
+use crate::domain::procedure::{HomeCare, TimedLine};
+use crate::domain::recorded::Recorded;
+use crate::domain::time::Window;
+use crate::domain::verdict::{Item, LimitInForce, Mark};
+
+use super::ahead;
+use super::case::Case;
+use super::choose::seconds;
+use super::judge::value_on;
+use super::log::Log;
+use super::orders;
+use super::plan::Planned;
+
+/// Makes one line of the program.
+pub(crate) fn item(case: &Case<'_>, line: &Planned<'_>, log: &mut Log) -> Item {
+    let exercise = line.dosed.dosing.exercise();
+    let given = &line.dosed.given;
+    Item {
+        exercise: exercise.id.clone(),
+        rung: given.rung.clone(),
+        dose: given.dose.clone(),
+        slots: line.slots.clone(),
+        weekdays: line.weekdays.clone(),
+        rests_until: line.rests_until,
+        mark: mark(case, line),
+        seconds: seconds(exercise, &given.dose),
+        steps: line.dosed.steps.clone(),
+        next: ahead::next(line, log),
+    }
+}
+
+/// Says how a line differs from the last sheet.
+fn mark(case: &Case<'_>, line: &Planned<'_>) -> Mark {
+    match (case.last, line.dosed.dosing.last) {
+        (None, _) => Mark::First,
+        (Some(_), None) => Mark::New,
+        (Some(_), Some(last)) if last.dose == line.dosed.given.dose => Mark::Same,
+        (Some(_), Some(last)) => Mark::Changed {
+            from: Box::new(last.dose.clone()),
+        },
+    }
+}
+
+/// Lists what stood on the last sheet and does not on this one.
+pub(crate) fn gone(case: &Case<'_>, now: &BTreeSet<ExerciseId>) -> Vec<ExerciseId> {
+    let Some(last) = case.last else {
+        return Vec::new();
+    };
+    last.issued
+        .items
+        .iter()
+        .map(|item| &item.exercise)
+        .filter(|id| !now.contains(*id))
+        .cloned()
+        .collect()
+}
+
+fn touches(case: &Case<'_>, window: Window) -> bool {
+    window.touches(case.day, case.day_of(case.life.until))
+}
+
+/// Lists the home care rows in force.
+pub(crate) fn care<'a>(case: &Case<'a>) -> Vec<&'a HomeCare> {
+    let conditions = case.conditions();
+    case.procedure()
+        .home_care
+        .iter()
+        .filter(|row| touches(case, row.window))
+        .filter(|row| row.unless.is_disjoint(&conditions))
+        .filter(|row| row.only_if.is_empty() || !row.only_if.is_disjoint(&conditions))
+        .filter(|row| match &row.when_order {
+            Some(kind) => !orders::during_life(case, kind).is_empty(),
+            None => true,
+        })
+        .collect()
+}
+
+/// Lists the goals in force; none of the library's own while an order stands or a motion is limited,
+/// since a goal in plain words must never ask for what a limit forbids.
+pub(crate) fn goals(case: &Case<'_>, limits: &[LimitInForce]) -> Vec<CareId> {
+    let narrowed = |limit: &LimitInForce| {
+        limit.order.is_some() || matches!(limit.rule, LimitRule::Motion { .. })
+    };
+    if limits.iter().any(narrowed) {
+        return Vec::new();
+    }
+    lines(case, &case.procedure().milestones)
+}
+
+/// Lists the lines of text in force; one whose goal is met is no longer said.
+pub(crate) fn lines(case: &Case<'_>, lines: &[TimedLine]) -> Vec<CareId> {
+    lines
+        .iter()
+        .filter(|line| touches(case, line.window))
+        .filter(|line| match &line.met {
+            None => true,
+            Some(test) => match value_on(case, test.fact, case.day) {
+                Recorded::Yes(value) => !test.passes(&value),
+                Recorded::NotRecorded => true,
+            },
+        })
+        .map(|line| line.id.clone())
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::record::{Order, OrderValue, Until};
+    use crate::engine::sample;
+
+    fn care(day: i64, change: impl Fn(&mut crate::domain::record::Record)) -> Vec<CareId> {
+        let mut record = sample::record(day);
+        change(&mut record);
+        sample::program(&sample::library(), &record).care
+    }
+
+    #[test]
+    fn care_goes_by_days_and_conditions() {
+        assert_eq!(care(10, |_| {}), [sample::id("cold")]);
+        let sensitive = care(10, |record| sample::condition(record, "cold-skin"));
+        assert_eq!(sensitive, [sample::id("warm")]);
+        assert_eq!(care(41, |_| {}), [sample::id("cold")]);
+        assert!(care(42, |_| {}).is_empty());
+    }
+
+    #[test]
+    fn care_that_hangs_on_an_order_needs_the_order() {
+        let rows = care(50, |record| {
+            let order = sample::cap(1, 1, Until::Open);
+            record.orders.push(Order {
+                what: sample::id("wrap"),
+                value: OrderValue::Stands,
+                ..order
+            });
+        });
+        assert_eq!(rows, [sample::id("wrap")]);
+    }
+
+    #[test]
+    fn a_goal_that_is_met_is_no_longer_said() {
+        let goals = |flexion| {
+            let mut record = sample::record(10);
+            record.visits[0].measured.flexion = sample::degrees(flexion);
+            sample::program(&sample::library(), &record)
+                .milestones
+                .len()
+        };
+        assert_eq!(goals(None), 1);
+        assert_eq!(goals(Some(89)), 1);
+        assert_eq!(goals(Some(90)), 0);
+    }
+
+    #[test]
+    fn marks_compare_with_the_last_sheet() {
+        let first = sample::program(&sample::library(), &sample::record(10));
+        assert!(first.items.iter().all(|item| item.mark == Mark::First));
+        let mut record = sample::record(10);
+        sample::earlier(
+            &mut record,
+            3,
+            &[("bend", "b1"), ("push", "u2"), ("pump", "m1")],
+        );
+        sample::adjust(
+            &mut record,
+            "pump",
+            crate::domain::word::AdjustAction::LeaveOut,
+            None,
+        );
+        let program = sample::program(&sample::library(), &record);
+        assert!(matches!(
+            sample::item(&program, "bend").mark,
+            Mark::Changed { .. }
+        ));
+        assert_eq!(sample::item(&program, "push").mark, Mark::Same);
+        assert_eq!(sample::item(&program, "rise").mark, Mark::New);
+        assert_eq!(program.gone, [sample::id("pump")]);
+    }
+
+    #[test]
+    fn the_day_adds_up() {
+        let program = sample::program(&sample::library(), &sample::record(10));
+        let seconds: i64 = program
+            .items
+            .iter()
+            .map(|item| item.seconds * i64::try_from(item.slots.len()).unwrap())
+            .sum();
+        assert_eq!(program.load.exercises, (seconds + 59) / 60);
+        assert_eq!(
+            program.load.walks, 17,
+            "three walks of 5 min and 30 s to get ready"
+        );
+        assert_eq!(program.load.care, 60);
+        assert!(program.load.session * 3 >= program.load.exercises);
+    }
+}

@@ -1,0 +1,147 @@
+//! What the properties compare: lines, limits, doses and programs without their dates.
+
+use std::collections::BTreeMap;
+
+use chrono::Days;
+
+use crate::domain::dose::{Amount, Dose};
+use crate::domain::exercise::{Exercise, Peak, Rung};
+use crate::domain::library::Library;
+use crate::domain::limit::LimitRule;
+use crate::domain::record::Record;
+use crate::domain::verdict::{Item, LimitInForce, Program};
+use crate::engine::decision::offers;
+
+pub(super) fn items(program: &Program) -> impl Iterator<Item = &Item> {
+    program
+        .items
+        .iter()
+        .chain(&program.background)
+        .chain(&program.daily)
+}
+
+/// Every rung and dose a line gives, now and later on the sheet.
+pub(super) fn given<'a>(exercise: &'a Exercise, item: &'a Item) -> Vec<(&'a Rung, &'a Dose)> {
+    let next = item.next.iter().map(|next| (&next.rung, &next.dose));
+    next.chain([(&item.rung, &item.dose)])
+        .map(|(rung, dose)| (exercise.rung(rung).unwrap().1, dose))
+        .collect()
+}
+
+pub(super) fn keeps(exercise: &Exercise, rung: &Rung, dose: &Dose, limit: &LimitInForce) -> bool {
+    match &limit.rule {
+        LimitRule::Motion { joint, motion, .. } => {
+            let stop = limit.stop_at.unwrap();
+            exercise
+                .demands
+                .iter()
+                .filter(|demand| demand.joint == *joint && demand.motion == *motion)
+                .all(|demand| {
+                    let peak = match demand.peak {
+                        Peak::Fixed(peak) => peak,
+                        Peak::OfRung => rung.range_degrees.unwrap(),
+                    };
+                    let reached = dose.limit.map_or(peak, |limit| limit.min(peak));
+                    reached <= stop && dose.aim.is_none_or(|aim| aim <= stop)
+                })
+        }
+        LimitRule::Forbid {
+            weight_bearing,
+            tags,
+            ..
+        } => {
+            let loads = exercise.demands.iter().map(|demand| demand.weight_bearing);
+            let own = exercise.demands.iter().flat_map(|demand| &demand.tags);
+            loads.clone().all(|load| !weight_bearing.contains(&load))
+                && own.chain(&rung.tags).all(|tag| !tags.contains(tag))
+        }
+    }
+}
+
+pub(super) fn places(library: &Library, record: &Record) -> BTreeMap<String, (usize, Dose)> {
+    offers(library, record)
+        .into_iter()
+        .map(|(id, given)| {
+            let (at, _) = library.exercises[&id].rung(&given.rung).unwrap();
+            (id.to_string(), (at, given.dose))
+        })
+        .collect()
+}
+
+/// Says whether nothing in a dose is above the other one, times a day left aside.
+pub(super) fn no_more_work(dose: &Dose, than: &Dose) -> bool {
+    let counts = match (dose.amount, than.amount) {
+        (
+            Amount::Counted {
+                sets,
+                repetitions,
+                hold_s,
+                ..
+            },
+            Amount::Counted {
+                sets: s,
+                repetitions: r,
+                hold_s: h,
+                ..
+            },
+        ) => sets <= s && repetitions <= r && hold_s <= h,
+        (Amount::Timed { minutes }, Amount::Timed { minutes: m }) => minutes <= m,
+        _ => false,
+    };
+    counts && dose.load_g <= than.load_g
+}
+
+pub(super) fn shifted(record: &Record, days: u64) -> Record {
+    let mut later = record.clone();
+    let step = Days::new(days);
+    later.episode.operation.0 = later.episode.operation.0 + step;
+    for order in &mut later.orders {
+        order.on = order.on + step;
+    }
+    for visit in &mut later.visits {
+        visit.date = visit.date + step;
+        if let Some(issued) = &mut visit.issued {
+            issued.use_from = issued.use_from + step;
+            issued.use_until = issued.use_until + step;
+        }
+    }
+    later
+}
+
+/// Everything of one line that is not a date; days are counted from the visit.
+fn undated_line(program: &Program, item: &Item) -> impl PartialEq + std::fmt::Debug + use<> {
+    let next: Vec<_> = item
+        .next
+        .iter()
+        .map(|next| {
+            let from = next.from - program.date.0;
+            (from, next.rung.clone(), next.dose.clone())
+        })
+        .collect();
+    let rests = item.rests_until.map(|until| until - program.date.0);
+    let place = (item.slots.clone(), item.weekdays.clone());
+    (item.rung.clone(), item.dose.clone(), place, rests, next)
+}
+
+/// Everything of a program that is not a date.
+pub(super) fn undated(program: &Program) -> impl PartialEq + std::fmt::Debug + use<> {
+    let lines: Vec<_> = items(program)
+        .map(|item| undated_line(program, item))
+        .collect();
+    let life = (
+        program.life.until - program.date.0,
+        program.life.slip_until - program.date.0,
+    );
+    (
+        lines,
+        life,
+        program.phase.clone(),
+        program.left_out.clone(),
+        program.load,
+        (
+            program.notices.clone(),
+            program.fired.clone(),
+            program.facts.clone(),
+        ),
+    )
+}

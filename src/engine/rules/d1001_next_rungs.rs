@@ -1,0 +1,126 @@
+#![doc = include_str!("d1001_next_rungs.md")]
+
+use crate::domain::quantity::Quantity;
+use crate::domain::verdict::RuleId;
+use crate::engine::ahead::{loaded, rungs};
+use crate::engine::dose::Dosing;
+
+use super::{Rule, Stage};
+
+/// The rule as listed.
+pub static RULE: Rule = Rule {
+    id: RuleId("D1001"),
+    name: "next-rungs",
+    stage: Stage::Ahead,
+    since: "0.1",
+    summary: "Dates the next rungs that may follow before the next visit.",
+    sources: &["practice"],
+    doc: include_str!("d1001_next_rungs.md"),
+};
+
+/// Says whether a line may have next rungs at all.
+pub(crate) fn applies(dosing: &Dosing<'_>) -> bool {
+    dosing.worse().is_none() && dosing.answer.is_none_or(|answer| answer.sign.is_none())
+}
+
+/// Returns the days to wait before a rung.
+pub(crate) fn wait(dosing: &Dosing<'_>, at: usize, next: usize) -> i64 {
+    let days = dosing.case.settings().wait_days;
+    if loaded(dosing, at) || loaded(dosing, next) {
+        days.loaded.get()
+    } else {
+        days.unloaded.get()
+    }
+}
+
+/// Says whether so many rungs ahead are enough.
+pub(crate) fn enough(dosing: &Dosing<'_>, at: usize, found: usize) -> bool {
+    let most = dosing.case.settings().look_ahead_rungs;
+    let most = if loaded(dosing, at) {
+        most.loaded
+    } else {
+        most.unloaded
+    };
+    found >= rungs(most)
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::engine::sample;
+
+    fn run(pain: i64) -> crate::domain::verdict::Item {
+        let mut record = sample::record(10);
+        sample::earlier(&mut record, 8, &[("bend", "b1")]);
+        record.visits[1].pain.exercise = sample::pain(Some(pain));
+        sample::item(&sample::program(&sample::library(), &record), "bend").clone()
+    }
+
+    #[test]
+    fn the_next_rungs_are_dated() {
+        let next = run(3).next;
+        let rungs: Vec<String> = next.iter().map(|next| next.rung.to_string()).collect();
+        assert_eq!(rungs, ["b2", "b3", "b4"]);
+        let dates: Vec<_> = next.iter().map(|next| next.from).collect();
+        assert_eq!(dates, [sample::on(14), sample::on(18), sample::on(22)]);
+    }
+
+    #[test]
+    fn they_end_with_the_sheet() {
+        let mut record = sample::record(10);
+        let visit = crate::domain::record::NextVisit::Date(sample::on(17));
+        record.visits[0].next_visit = crate::domain::recorded::Recorded::Yes(visit);
+        let program = sample::program(&sample::library(), &record);
+        assert_eq!(sample::item(&program, "bend").next.len(), 1);
+    }
+
+    #[test]
+    fn a_test_that_will_hold_on_its_day_opens_a_rung() {
+        let library = sample::library();
+        let program = sample::program(&library, &sample::record(5));
+        let row = program
+            .daily
+            .iter()
+            .find(|item| item.exercise == sample::id("stroll"));
+        assert_eq!(row.unwrap().next[0].from, sample::on(9));
+        let program = sample::program(&library, &sample::record(1));
+        let row = program
+            .daily
+            .iter()
+            .find(|item| item.exercise == sample::id("stroll"));
+        assert!(row.unwrap().next.is_empty());
+    }
+
+    #[test]
+    fn after_a_bad_answer_there_are_none() {
+        assert!(run(6).next.is_empty());
+        assert!(run(9).next.is_empty());
+    }
+
+    #[test]
+    fn a_rung_that_must_be_shown_first_is_not_listed() {
+        let mut library = sample::library();
+        sample::exercise(&mut library, "bend").rungs[2].taught = crate::domain::word::YesNo::Yes;
+        let program = sample::program(&library, &sample::record(10));
+        let next = &sample::item(&program, "bend").next;
+        assert_eq!(next.len(), 1);
+    }
+
+    #[test]
+    fn a_rung_past_a_limit_is_not_listed() {
+        let library = sample::library();
+        let mut record = sample::record(10);
+        assert_eq!(
+            sample::item(&sample::program(&library, &record), "rise")
+                .next
+                .len(),
+            2
+        );
+        sample::condition(&mut record, "thin-bone");
+        assert_eq!(
+            sample::item(&sample::program(&library, &record), "rise")
+                .next
+                .len(),
+            1
+        );
+    }
+}

@@ -1,0 +1,84 @@
+#![doc = include_str!("d205_review_lines.md")]
+
+use crate::domain::fact::FactValue;
+use crate::domain::procedure::{Review, ReviewLine};
+use crate::domain::recorded::Recorded;
+use crate::domain::verdict::{ReviewDue, RuleId};
+use crate::engine::case::Case;
+use crate::engine::log::Log;
+
+use super::{Rule, Stage};
+
+/// The rule as listed.
+pub static RULE: Rule = Rule {
+    id: RuleId("D205"),
+    name: "review-lines",
+    stage: Stage::Place,
+    since: "0.1",
+    summary: "Names measures past a review line and whom the line tells.",
+    sources: &["practice"],
+    doc: include_str!("d205_review_lines.md"),
+};
+
+/// Lists the review lines that are due.
+pub(crate) fn due(case: &Case<'_>, log: &mut Log) -> Vec<ReviewDue> {
+    let due: Vec<ReviewDue> = case
+        .procedure()
+        .reviews
+        .iter()
+        .filter(|review| review.window.holds(case.day))
+        .filter_map(|review| past(case, review))
+        .collect();
+    if !due.is_empty() {
+        log.fire(&RULE);
+    }
+    due
+}
+
+fn past(case: &Case<'_>, review: &Review) -> Option<ReviewDue> {
+    let Recorded::Yes(dated) = case.facts.get(review.fact) else {
+        return None;
+    };
+    let value = match dated.value {
+        FactValue::Number(number) if review.window.holds(dated.on) => number,
+        FactValue::Number(_) | FactValue::Word(_) => return None,
+    };
+    let is_past = match review.line {
+        ReviewLine::Below(line) => value < line,
+        ReviewLine::Above(line) => value > line,
+    };
+    is_past.then_some(ReviewDue {
+        fact: review.fact,
+        value,
+        line: review.line,
+        tell: review.tell,
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::engine::sample;
+
+    fn fires(day: i64, flexion: i64) -> bool {
+        let mut record = sample::record(day);
+        record.visits[0].measured.flexion = sample::degrees(Some(flexion));
+        let program = sample::program(&sample::library(), &record);
+        program.fired.contains(&RULE.id)
+    }
+
+    #[test]
+    fn a_measure_past_the_line_is_due() {
+        assert!(fires(14, 79));
+    }
+
+    #[test]
+    fn a_measure_on_the_line_is_not() {
+        assert!(!fires(14, 80));
+    }
+
+    #[test]
+    fn before_its_days_a_line_is_silent() {
+        assert!(!fires(13, 79));
+    }
+}

@@ -1,0 +1,109 @@
+#![doc = include_str!("d304_slipped_visit.md")]
+
+use chrono::NaiveDate;
+
+use crate::domain::limit::{Limit, LimitSpan};
+use crate::domain::verdict::RuleId;
+use crate::domain::word::FlagEffect;
+use crate::engine::case::Case;
+use crate::engine::dates::{date_of, each, later};
+use crate::engine::gate::Gate;
+use crate::engine::limit::{Held, holds};
+use crate::engine::log::Log;
+use crate::engine::orders;
+
+use super::{Rule, Stage};
+
+/// The rule as listed.
+pub static RULE: Rule = Rule {
+    id: RuleId("D304"),
+    name: "slipped-visit",
+    stage: Stage::Limit,
+    since: "0.1",
+    summary: "Stops a slipped visit from carrying a sheet past a new limit.",
+    sources: &["practice"],
+    doc: include_str!("d304_slipped_visit.md"),
+};
+
+/// Returns the last day the same dose may go on if the visit slips.
+pub(crate) fn slip_until(case: &Case<'_>, gate: &Gate, log: &mut Log) -> NaiveDate {
+    if gate
+        .raised
+        .iter()
+        .any(|flag| flag.effect == FlagEffect::Restrict)
+    {
+        log.fire(&RULE);
+        return case.life.until;
+    }
+    let wanted = case.life.slip_until;
+    let starts = case
+        .procedure()
+        .limits
+        .iter()
+        .filter_map(|limit| start(case, gate, limit));
+    let first = starts.chain(less_weight(case)).min();
+    match first {
+        Some(start) if start <= wanted => {
+            log.fire(&RULE);
+            later(start, -1).max(case.life.until)
+        }
+        Some(_) | None => wanted,
+    }
+}
+
+/// Returns the day a limit begins when that lies after the sheet.
+fn start(case: &Case<'_>, gate: &Gate, limit: &Limit) -> Option<NaiveDate> {
+    let LimitSpan::Days(window) = limit.span else {
+        return None;
+    };
+    let from = date_of(case.record.episode.operation, window.from);
+    let held = holds(case, gate, &limit.when) != Held::No;
+    (from > case.life.until && held).then_some(from)
+}
+
+/// Returns the first day after the sheet on which the leg may bear less than before.
+fn less_weight(case: &Case<'_>) -> Option<NaiveDate> {
+    let now = orders::weight_bearing(case);
+    each(later(case.life.until, 1), case.life.slip_until)
+        .find(|date| orders::weight_bearing_on(case, *date) > now)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::time::{Day, Window};
+    use crate::engine::sample;
+
+    fn with_limit_from(day: i64) -> (i64, bool) {
+        let mut library = sample::library();
+        let limit = library
+            .procedure
+            .limits
+            .iter_mut()
+            .find(|l| l.id == sample::id("thin-bone"));
+        limit.unwrap().span = LimitSpan::Days(Window {
+            from: Day::new(day),
+            before: None,
+        });
+        let mut record = sample::record(10);
+        sample::condition(&mut record, "thin-bone");
+        let program = sample::program(&library, &record);
+        let slip = program
+            .life
+            .slip_until
+            .signed_duration_since(program.life.until)
+            .num_days();
+        (slip, program.fired.contains(&RULE.id))
+    }
+
+    #[test]
+    fn it_stops_the_day_before_a_limit_begins() {
+        assert_eq!(with_limit_from(25), (0, true));
+        assert_eq!(with_limit_from(38), (13, true));
+    }
+
+    #[test]
+    fn a_later_limit_changes_nothing() {
+        assert_eq!(with_limit_from(39), (14, false));
+    }
+}

@@ -1,0 +1,86 @@
+#![doc = include_str!("d407_entry_test.md")]
+
+use crate::domain::exercise::Exercise;
+use crate::domain::fact::Test;
+use crate::domain::recorded::Recorded;
+use crate::domain::verdict::RuleId;
+use crate::engine::allow::NotYet;
+use crate::engine::case::Case;
+use crate::engine::judge::{Judged, judge};
+use crate::engine::log::Log;
+
+use super::{Rule, Stage, d408_missing_fact};
+
+/// The rule as listed.
+pub static RULE: Rule = Rule {
+    id: RuleId("D407"),
+    name: "entry-test",
+    stage: Stage::Allow,
+    since: "0.1",
+    summary: "Holds back an exercise or a rung until its own entry test holds.",
+    sources: &["practice"],
+    doc: include_str!("d407_entry_test.md"),
+};
+
+/// Returns the first test that fails today.
+pub(crate) fn failing(
+    case: &Case<'_>,
+    exercise: &Exercise,
+    tests: &[Test],
+    log: &mut Log,
+) -> Option<NotYet> {
+    let kept = case.protects(exercise) && case.last_item(&exercise.id).is_some();
+    tests.iter().find_map(|test| {
+        let judged = judge(case, test, case.day);
+        d408_missing_fact::note(test, &judged, log);
+        let value = match judged {
+            Judged::Passes | Judged::PassesBlank | Judged::PassesUsual(_) => return None,
+            Judged::Fails(Recorded::NotRecorded) | Judged::FailsUsual(_) if kept => return None,
+            Judged::Fails(value) => value,
+            Judged::FailsUsual(_) => Recorded::NotRecorded,
+        };
+        Some(NotYet {
+            test: test.clone(),
+            value,
+        })
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::domain::verdict::WhyNot;
+    use crate::engine::sample;
+
+    fn fires(lag: Option<i64>, day: i64) -> bool {
+        let mut record = sample::record(day);
+        record.visits[0].measured.lag = sample::degrees(lag);
+        let program = sample::program(&sample::library(), &record);
+        matches!(
+            sample::left_out(&program, "lift"),
+            Some(WhyNot::NotYet { .. })
+        )
+    }
+
+    #[test]
+    fn a_test_opens_at_its_line() {
+        assert!(fires(Some(11), 10));
+        assert!(!fires(Some(10), 10));
+    }
+
+    #[test]
+    fn a_blank_goes_by_the_procedure() {
+        assert!(fires(None, 3));
+        assert!(!fires(None, 4));
+    }
+
+    #[test]
+    fn protected_range_work_stays_through_a_blank() {
+        let mut library = sample::library();
+        let test = sample::at_least(crate::domain::word::Fact::Stance, 5);
+        sample::exercise(&mut library, "bend").entry.push(test);
+        let mut record = sample::record(10);
+        assert!(!sample::has(&sample::program(&library, &record), "bend"));
+        sample::earlier(&mut record, 5, &[("bend", "b1")]);
+        assert!(sample::has(&sample::program(&library, &record), "bend"));
+    }
+}

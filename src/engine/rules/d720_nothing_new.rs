@@ -1,0 +1,85 @@
+#![doc = include_str!("d720_nothing_new.md")]
+
+use crate::domain::verdict::{RuleId, WhyNot};
+use crate::domain::word::Work;
+use crate::engine::allow::{Bar, Ladder};
+use crate::engine::dose::Dosing;
+
+use super::{Rule, Stage};
+
+/// The rule as listed.
+pub static RULE: Rule = Rule {
+    id: RuleId("D720"),
+    name: "nothing-new",
+    stage: Stage::Dose,
+    since: "0.1",
+    summary: "Adds nothing new while the last answer was worse than settled.",
+    sources: &["practice"],
+    doc: include_str!("d720_nothing_new.md"),
+};
+
+/// Returns the bar for something new after a bad answer.
+pub(crate) fn bar(dosing: &Dosing<'_>, ladders: &[Ladder<'_>]) -> Option<Bar> {
+    let response = dosing.worse()?;
+    let known = dosing.last.is_some() || dosing.wanted.is_some();
+    let range = dosing.exercise().work == Work::Range;
+    if known || range || gentler_swap(dosing, ladders) {
+        return None;
+    }
+    Some(Bar {
+        reason: WhyNot::NothingNew { response },
+        rule: RULE.id,
+    })
+}
+
+/// Says whether this is a named gentler swap for a line of the last sheet that is now left out.
+fn gentler_swap(dosing: &Dosing<'_>, ladders: &[Ladder<'_>]) -> bool {
+    let own = dosing.exercise();
+    ladders
+        .iter()
+        .filter(|ladder| ladder.bar.is_some())
+        .filter(|ladder| dosing.case.last_item(&ladder.exercise.id).is_some())
+        .any(|ladder| {
+            ladder.exercise.swaps.contains(&own.id) && own.effort < ladder.exercise.effort
+        })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::word::Response;
+    use crate::engine::sample;
+
+    fn run(pain: i64, lag: i64) -> crate::domain::verdict::Program {
+        let mut record = sample::record(10);
+        sample::earlier(&mut record, 5, &[("lift", "l1"), ("straight", "s1")]);
+        record.visits[1].pain.exercise = sample::pain(Some(pain));
+        record.visits[1].measured.lag = sample::degrees(Some(lag));
+        sample::program(&sample::library(), &record)
+    }
+
+    #[test]
+    fn nothing_new_after_a_bad_answer() {
+        let program = run(6, 0);
+        let reason = WhyNot::NothingNew {
+            response: Response::Tolerable,
+        };
+        assert_eq!(sample::left_out(&program, "rise"), Some(reason.clone()));
+        assert_eq!(sample::left_out(&program, "push"), Some(reason));
+        assert!(sample::has(&program, "bend"));
+    }
+
+    #[test]
+    fn a_gentler_swap_comes_in() {
+        let program = run(6, 20);
+        assert!(!sample::has(&program, "lift"));
+        assert!(sample::has(&program, "push"));
+    }
+
+    #[test]
+    fn after_a_settled_answer_it_is_silent() {
+        let program = run(3, 0);
+        assert!(sample::has(&program, "rise"));
+        assert!(!program.fired.contains(&RULE.id));
+    }
+}

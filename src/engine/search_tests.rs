@@ -1,0 +1,126 @@
+//! The search against trying every set.
+
+use std::cmp::Reverse;
+use std::collections::BTreeSet;
+
+use proptest::prelude::*;
+
+use super::*;
+use crate::domain::ids::Id;
+use crate::domain::word::Word;
+
+fn yes_no(yes: bool) -> YesNo {
+    if yes { YesNo::Yes } else { YesNo::No }
+}
+
+prop_compose! {
+    fn picks()(rows in prop::collection::vec(
+        (prop::collection::vec(0_i64..=3, 4), 0_usize..5, 0_usize..4, prop::sample::select(vec![60_i64, 120, 240]), any::<bool>(), 0_u8..12),
+        0..=14,
+    )) -> Vec<Pick> {
+        rows.into_iter().enumerate().map(|(at, (weights, family, position, seconds, kept, forced))| Pick {
+            id: ExerciseId::new(&format!("e{at:02}")).unwrap(),
+            weights,
+            family: (family < 3).then(|| FamilyId::new(&format!("f{family}")).unwrap()),
+            position: Position::ALL[position],
+            seconds,
+            kept: yes_no(kept),
+            forced: yes_no(forced == 0),
+        }).collect()
+    }
+}
+
+fn needs() -> impl Strategy<Value = Vec<Need>> {
+    prop::collection::vec((1_i64..8, any::<bool>()), 4).prop_map(|rows| {
+        rows.into_iter()
+            .map(|(weight, core)| Need {
+                weight,
+                core: yes_no(core),
+            })
+            .collect()
+    })
+}
+
+fn allowed(picks: &[Pick], room: Room, members: &[usize]) -> bool {
+    let forced = |at: &&usize| picks[**at].forced == YesNo::Yes;
+    let every_forced = (0..picks.len())
+        .filter(|at| picks[*at].forced == YesNo::Yes)
+        .all(|at| members.contains(&at));
+    let free = members.iter().filter(|at| !forced(at));
+    let family_twice = free.clone().any(|at| {
+        picks[*at].family.is_some()
+            && members
+                .iter()
+                .any(|other| other != at && picks[*other].family == picks[*at].family)
+    });
+    let seconds: i64 = members.iter().map(|at| picks[*at].seconds).sum();
+    let fits = count(members.len()) <= room.items && seconds <= room.seconds;
+    every_forced && !family_twice && (fits || free.count() == 0)
+}
+
+fn score(picks: &[Pick], needs: &[Need], members: &[usize]) -> (Score, Reverse<Vec<ExerciseId>>) {
+    let mut core = 0;
+    let mut value = 0;
+    for (domain, need) in needs.iter().enumerate() {
+        let mut weights: Vec<i64> = members
+            .iter()
+            .map(|at| picks[*at].weights[domain])
+            .collect();
+        weights.sort_unstable_by_key(|weight| Reverse(*weight));
+        weights.resize(weights.len().max(3), 0);
+        value += need.weight * (4 * weights[0] + 2 * weights[1] + weights[2]);
+        core += i64::from(need.core == YesNo::Yes && weights[0] > 0);
+    }
+    let kept = members
+        .iter()
+        .filter(|at| picks[**at].kept == YesNo::Yes)
+        .count();
+    let positions: BTreeSet<Position> = members.iter().map(|at| picks[*at].position).collect();
+    let seconds = members.iter().map(|at| picks[*at].seconds).sum();
+    let ids = members.iter().map(|at| picks[*at].id.clone()).collect();
+    (
+        (
+            core,
+            value,
+            count(kept),
+            Reverse(count(positions.len())),
+            Reverse(seconds),
+        ),
+        Reverse(ids),
+    )
+}
+
+fn by_trying_all(picks: &[Pick], needs: &[Need], room: Room) -> Vec<usize> {
+    (0_u32..1 << picks.len())
+        .map(|bits| {
+            (0..picks.len())
+                .filter(|at| bits >> at & 1 == 1)
+                .collect::<Vec<usize>>()
+        })
+        .filter(|members| allowed(picks, room, members))
+        .max_by_key(|members| score(picks, needs, members))
+        .unwrap_or_default()
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(96))]
+    #[test]
+    fn the_search_finds_the_best_set(
+        picks in picks(),
+        needs in needs(),
+        items in 1_i64..=8,
+        seconds in 1_i64..3600,
+    ) {
+        let room = Room { items, seconds };
+        prop_assert_eq!(best(&picks, &needs, room), by_trying_all(&picks, &needs, room));
+    }
+}
+
+#[test]
+fn no_candidates_is_an_empty_sheet() {
+    let room = Room {
+        items: 6,
+        seconds: 2700,
+    };
+    assert!(best(&[], &[], room).is_empty());
+}
