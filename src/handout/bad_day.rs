@@ -1,0 +1,98 @@
+//! What to do on a bad day, and when the visit moves.
+//!
+//! The bad-day numbers are printed, so that nobody has to work out a half.
+
+use super::change::bad_day;
+use super::dates;
+use super::entry::{Entries, Entry};
+use super::error::HandoutError;
+use super::model::{Led, Section};
+use super::wording::Wording;
+use crate::domain::phrase::Phrase;
+use crate::domain::record::NextVisit;
+use crate::domain::verdict::Program;
+
+/// Writes the section for a bad day.
+pub(super) fn section(words: &Wording<'_>, entries: &Entries<'_>) -> Result<Section, HandoutError> {
+    let part = words.tell(&words.operation()?.part, &[])?;
+    let phone = &words.library.clinic.phones.same_day;
+    let mut rows = vec![
+        led(words, Phrase::BadOneLead, words.plain(Phrase::BadOne)?)?,
+        Led {
+            lead: Some(words.say(Phrase::BadAllLead, &[("part", &part)])?),
+            text: words.plain(Phrase::BadAll)?,
+        },
+        led(
+            words,
+            Phrase::BadMedicineLead,
+            words.plain(Phrase::BadMedicine)?,
+        )?,
+        led(
+            words,
+            Phrase::BadMissedLead,
+            words.plain(Phrase::BadMissed)?,
+        )?,
+        led(
+            words,
+            Phrase::BadRingLead,
+            words.say(Phrase::BadRing, &[("phone", phone)])?,
+        )?,
+    ];
+    if !entries.numbered.is_empty() {
+        rows.push(led(
+            words,
+            Phrase::BadNumbersLead,
+            words.plain(Phrase::BadNumbers)?,
+        )?);
+    }
+    for entry in entries.numbered.iter().chain(&entries.daily) {
+        rows.push(number(words, entry)?);
+    }
+    Ok(Section {
+        title: words.plain(Phrase::BadTitle)?,
+        rows,
+    })
+}
+
+fn led(words: &Wording<'_>, lead: Phrase, text: String) -> Result<Led, HandoutError> {
+    Ok(Led {
+        lead: Some(words.plain(lead)?),
+        text,
+    })
+}
+
+/// Says one bad-day number; loaded work is left out on a bad day.
+fn number(words: &Wording<'_>, entry: &Entry<'_>) -> Result<Led, HandoutError> {
+    let text = if entry.loaded()? {
+        words.plain(Phrase::BadNumberLeave)?
+    } else {
+        bad_day(words, &entry.item.dose)?
+    };
+    Ok(Led {
+        lead: Some(entry.short_name(words)?),
+        text,
+    })
+}
+
+/// Writes what to do when the visit moves, or when none is booked.
+pub(super) fn visit_moves(words: &Wording<'_>, program: &Program) -> Result<Section, HandoutError> {
+    let title = match program.life.next_visit {
+        NextVisit::Date(_) => Phrase::MovesTitle,
+        NextVisit::None | NextVisit::Unknown => Phrase::MovesTitleNone,
+    };
+    let until = words.say(
+        Phrase::MovesUntil,
+        &[
+            ("date", &dates::full(words, program.life.slip_until)?),
+            ("phone", &words.library.clinic.phones.same_day),
+        ],
+    )?;
+    let rows = [words.plain(Phrase::MovesCarryOn)?, until];
+    Ok(Section {
+        title: words.plain(title)?,
+        rows: rows
+            .into_iter()
+            .map(|text| Led { lead: None, text })
+            .collect(),
+    })
+}

@@ -1,0 +1,154 @@
+//! One exercise on the page: dose, aim or limit, steps, the usual error, what may follow.
+
+use std::collections::BTreeSet;
+
+use super::angle;
+use super::change::differences;
+use super::dates;
+use super::dose_words::{dose_words, how};
+use super::entry::Entry;
+use super::error::HandoutError;
+use super::model::{Block, BlockMark, Led};
+use super::wording::{Wording, keyed, unknown};
+use crate::domain::dose::Dose;
+use crate::domain::ids::{Id, StopSignId};
+use crate::domain::phrase::Phrase;
+use crate::domain::quantity::Quantity;
+use crate::domain::verdict::{Mark, NextRung, Program};
+use crate::domain::word::YesNo;
+
+/// At or below this, pain while exercising is too low to be a reason of its own.
+const LITTLE_PAIN: i64 = 2;
+
+/// Writes one block.
+pub(super) fn block(
+    words: &Wording<'_>,
+    entry: &Entry<'_>,
+    program: &Program,
+) -> Result<Block, HandoutError> {
+    let texts = entry.words;
+    let tell = |text: &str| words.tell(text, &[]);
+    let errors = texts.errors.first();
+    let error = errors.ok_or_else(|| unknown("usual error of", entry.item.exercise.as_str()))?;
+    let steps: Result<Vec<_>, _> = texts.steps.iter().map(|step| tell(step)).collect();
+    Ok(Block {
+        number: entry.number,
+        name: tell(&texts.name)?,
+        mark: mark(words, &entry.item.mark)?,
+        dose: dose_words(words, entry, program.life)?,
+        why: why(words, entry, program)?,
+        how: how(words, texts, &entry.item.dose)?,
+        aim: angle::aim(words, entry)?,
+        limit: angle::limit(words, entry, program)?,
+        rest_first: rest_first(words, entry, program)?,
+        caution: caution(words, &entry.exercise.stop)?,
+        set_up: tell(&texts.set_up)?,
+        make_do: make_do(words, entry)?,
+        steps: steps?,
+        error: Led {
+            lead: Some(words.plain(Phrase::NotLikeThis)?),
+            text: tell(error)?,
+        },
+        feel: tell(&texts.feel)?,
+        next: next(words, entry)?,
+    })
+}
+
+fn mark(words: &Wording<'_>, mark: &Mark) -> Result<BlockMark, HandoutError> {
+    Ok(match mark {
+        Mark::First => BlockMark::None,
+        Mark::New => BlockMark::New(words.plain(Phrase::MarkNew)?),
+        Mark::Changed { .. } => BlockMark::Changed(words.plain(Phrase::MarkChanged)?),
+        Mark::Same => BlockMark::Same(words.plain(Phrase::MarkSame)?),
+    })
+}
+
+/// Says why; and why even so, when hardly anything hurts.
+fn why(words: &Wording<'_>, entry: &Entry<'_>, program: &Program) -> Result<String, HandoutError> {
+    let why = words.tell(&entry.words.why, &[])?;
+    let visit = words.visit(program.date.0);
+    let pain = visit.and_then(|visit| visit.pain.exercise.known());
+    if pain.is_some_and(|pain| pain.get() <= LITTLE_PAIN) {
+        return Ok(format!(
+            "{why} {}",
+            words.tell(&entry.words.why_if_no_pain, &[])?
+        ));
+    }
+    Ok(why)
+}
+
+fn rest_first(
+    words: &Wording<'_>,
+    entry: &Entry<'_>,
+    program: &Program,
+) -> Result<Option<String>, HandoutError> {
+    if entry.item.rests_until.is_none() {
+        return Ok(None);
+    }
+    let Some(date) = entry.first_day(program.life) else {
+        return words.plain(Phrase::RestFirstWholeSheet).map(Some);
+    };
+    let date = dates::full(words, date)?;
+    words.say(Phrase::RestFirst, &[("date", &date)]).map(Some)
+}
+
+/// Says the stop signs that the three boxes do not cover: those are pain and sharp pain.
+fn caution(words: &Wording<'_>, signs: &[StopSignId]) -> Result<Option<String>, HandoutError> {
+    let covered = |sign: &&StopSignId| {
+        sign.as_str() == "sharp-pain" || sign.as_str().starts_with("pain-over-")
+    };
+    let special = signs.iter().filter(|sign| !covered(sign));
+    let lines: Result<Vec<_>, HandoutError> = special
+        .map(|sign| words.plain(keyed("stop", sign.as_str())?))
+        .collect();
+    let lines = lines?;
+    Ok((!lines.is_empty()).then(|| lines.join(" ")))
+}
+
+fn make_do(words: &Wording<'_>, entry: &Entry<'_>) -> Result<Vec<String>, HandoutError> {
+    let mut needs: BTreeSet<_> = entry.exercise.needs.iter().collect();
+    if let Some((_, rung)) = entry.exercise.rung(&entry.item.rung) {
+        needs.extend(&rung.needs);
+    }
+    let mut lines = Vec::new();
+    for need in needs {
+        if let Some(instead) = entry.words.make_do.get(need) {
+            let thing = words.plain(keyed("kit", need.as_str())?)?;
+            let instead = words.tell(instead, &[])?;
+            lines.push(words.say(Phrase::MakeDo, &[("thing", &thing), ("instead", &instead)])?);
+        }
+    }
+    Ok(lines)
+}
+
+/// Says what may follow, each rung against the one before it.
+fn next(words: &Wording<'_>, entry: &Entry<'_>) -> Result<Vec<String>, HandoutError> {
+    let mut before = &entry.item.dose;
+    let mut lines = Vec::new();
+    for rung in &entry.item.next {
+        lines.push(next_line(words, entry, before, rung)?);
+        before = &rung.dose;
+    }
+    Ok(lines)
+}
+
+fn next_line(
+    words: &Wording<'_>,
+    entry: &Entry<'_>,
+    before: &Dose,
+    next: &NextRung,
+) -> Result<String, HandoutError> {
+    let (_, rung) = entry
+        .exercise
+        .rung(&next.rung)
+        .ok_or_else(|| unknown("rung", next.rung.as_str()))?;
+    let phrase = match rung.loaded {
+        YesNo::Yes => Phrase::NextRungLoaded,
+        YesNo::No => Phrase::NextRung,
+    };
+    let what = differences(words, entry.words, before, &next.dose)?.join(" ");
+    words.say(
+        phrase,
+        &[("date", &dates::full(words, next.from)?), ("what", &what)],
+    )
+}

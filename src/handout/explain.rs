@@ -1,0 +1,43 @@
+//! A verdict in the clinician's words: what was decided, by which rule, on what comparison.
+//!
+//! Clinician's text alone, so its sentences stand here; patient words never do.
+//! Must not decide anything. Every reason has words: the matches have no catch-all.
+
+mod exercise;
+mod head;
+mod program;
+mod questions;
+mod refused;
+mod trade;
+mod why;
+mod why_not;
+
+use crate::domain::ids::ExerciseId;
+use crate::domain::library::Library;
+use crate::domain::record::Record;
+use crate::domain::verdict::Verdict;
+
+/// Explains a whole verdict; made for a terminal, one reason a line.
+pub fn explain_program(verdict: &Verdict, library: &Library, record: &Record) -> String {
+    let lines = match verdict {
+        Verdict::Program(program) => program::lines(program, library, record),
+        Verdict::Withheld(withheld) => refused::withheld(withheld, library, record),
+        Verdict::Unanswered(unanswered) => refused::unanswered(unanswered, library, record),
+    };
+    page(&lines)
+}
+
+/// Explains one exercise on one page; none when the procedure does not read it.
+pub fn explain_exercise(
+    verdict: &Verdict,
+    library: &Library,
+    record: &Record,
+    exercise: &ExerciseId,
+) -> Option<String> {
+    let known = library.exercises.get(exercise)?;
+    Some(page(&exercise::lines(verdict, library, record, known)))
+}
+
+fn page(lines: &[String]) -> String {
+    format!("{}\n", lines.join("\n"))
+}

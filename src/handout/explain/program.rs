@@ -1,0 +1,311 @@
+//! Why this program: each exercise with its steps, what was left out, what holds, what to do.
+
+use super::head::{DEFERENCE, flags, head, section, stood};
+use super::questions::notice;
+use super::trade;
+use super::why::step;
+use super::why_not::left_out;
+use crate::domain::library::Library;
+use crate::domain::limit::LimitRule;
+use crate::domain::procedure::ReviewLine;
+use crate::domain::quantity::Quantity;
+use crate::domain::record::{NextVisit, Record};
+use crate::domain::verdict::{Item, LimitInForce, Mark, Notice, Program, ReviewDue, Why, WhyNot};
+use crate::domain::word::ReviewTell;
+
+/// Explains a program.
+pub(super) fn lines(program: &Program, library: &Library, record: &Record) -> Vec<String> {
+    let mut lines = head(library, record, program.date.0, program.day);
+    lines.extend(place(program, library));
+    section(&mut lines, "Flags", flags(&program.flags, library));
+    section(&mut lines, "Assessed or known", stood(&program.stood));
+    section(&mut lines, "Actions", actions(program));
+    section(&mut lines, "Exercises", numbered(&program.items, library));
+    section(&mut lines, "Every day", unnumbered(&program.daily, library));
+    section(
+        &mut lines,
+        "In the background",
+        unnumbered(&program.background, library),
+    );
+    let left = program
+        .left_out
+        .iter()
+        .map(|left| left_out(left, library))
+        .collect();
+    section(&mut lines, "Left out", left);
+    section(
+        &mut lines,
+        "Limits in force",
+        program.limits.iter().map(limit).collect(),
+    );
+    section(
+        &mut lines,
+        "The clinician's own word",
+        clinician(program, record),
+    );
+    section(
+        &mut lines,
+        "Not recorded or assumed",
+        program
+            .notices
+            .iter()
+            .filter(|each| !to_act_on(each))
+            .map(notice)
+            .collect(),
+    );
+    section(&mut lines, "Facts looked at", facts(program));
+    section(&mut lines, "Minutes a day", minutes(program));
+    lines.push(String::new());
+    lines.push(DEFERENCE.to_owned());
+    lines
+}
+
+fn place(program: &Program, library: &Library) -> Vec<String> {
+    let phase = library
+        .procedure
+        .phase(&program.phase)
+        .map(|(_, phase)| phase);
+    let name = phase.map_or("", |phase| phase.name.as_str());
+    let life = &program.life;
+    let next = match life.next_visit {
+        NextVisit::Date(date) => trade::date(date),
+        NextVisit::None => "none".to_owned(),
+        NextVisit::Unknown => "unknown".to_owned(),
+    };
+    let mut lines = vec![
+        format!(
+            "In use {} to {}; next visit {next}; if it slips, same dose until {}",
+            trade::date(life.from),
+            trade::date(life.until),
+            trade::date(life.slip_until)
+        ),
+        format!("Phase {} ({name})", program.phase),
+    ];
+    for id in &program.held_by {
+        let known = phase.and_then(|phase| phase.safety.iter().find(|each| each.id == *id));
+        let test = known.map_or_else(String::new, |known| trade::test(&known.test));
+        lines.push(format!("Held in it by {id}: needs {test}"));
+    }
+    for test in &program.targets_unmet {
+        lines.push(format!("Target not met, review: {}", trade::test(test)));
+    }
+    lines.push(format!(
+        "Response to the last dose: {}",
+        trade::or_blank(&program.response)
+    ));
+    lines
+}
+
+fn actions(program: &Program) -> Vec<String> {
+    let reviews = program.reviews.iter().map(review);
+    reviews
+        .chain(
+            program
+                .notices
+                .iter()
+                .filter(|each| to_act_on(each))
+                .map(notice),
+        )
+        .collect()
+}
+
+/// Says whether a notice asks for something to be done, and is no mere blank.
+fn to_act_on(notice: &Notice) -> bool {
+    matches!(notice, Notice::TellTeam { .. })
+}
+
+fn review(due: &ReviewDue) -> String {
+    let line = match due.line {
+        ReviewLine::Below(n) => format!("below {}", trade::number(due.fact, n)),
+        ReviewLine::Above(n) => format!("above {}", trade::number(due.fact, n)),
+    };
+    let tell = match due.tell {
+        ReviewTell::Review => "review",
+        ReviewTell::SeeWithinAWeek => "see again within a week",
+        ReviewTell::Team => "tell the team",
+        ReviewTell::SurgeonThisWeek => "tell the surgeon this week",
+    };
+    let fact = trade::fact(due.fact);
+    format!(
+        "{fact} {} is {line}: {tell}",
+        trade::number(due.fact, due.value)
+    )
+}
+
+/// Writes the numbered exercises; their numbers are those of the sheet.
+fn numbered(items: &[Item], library: &Library) -> Vec<String> {
+    let counted = items.iter().zip(1_usize..);
+    counted
+        .flat_map(|(item, n)| item_lines(item, &format!("{n}."), library))
+        .collect()
+}
+
+fn unnumbered(items: &[Item], library: &Library) -> Vec<String> {
+    items
+        .iter()
+        .flat_map(|item| item_lines(item, "-", library))
+        .collect()
+}
+
+fn item_lines(item: &Item, n: &str, library: &Library) -> Vec<String> {
+    let Some(exercise) = library.exercises.get(&item.exercise) else {
+        return vec![format!("{n} {}: not in the library", item.exercise)];
+    };
+    let mark = match item.mark {
+        Mark::First => "first sheet",
+        Mark::New => "new",
+        Mark::Changed { .. } => "changed",
+        Mark::Same => "same",
+    };
+    let name = &exercise.trade_name;
+    let mut lines = vec![
+        format!("{n} {name} ({}), rung {}, {mark}", item.exercise, item.rung),
+        format!("   {}", dose_line(item)),
+    ];
+    lines.extend(
+        item.steps
+            .iter()
+            .map(|each| format!("   {}", step(each, library, exercise))),
+    );
+    lines.extend(item.next.iter().map(|next| {
+        let dose = trade::dose(&next.dose);
+        format!(
+            "   then {} from {} ({}): {dose}",
+            next.rung,
+            trade::date(next.from),
+            next.lever
+        )
+    }));
+    lines
+}
+
+/// Writes dose, slots, named days, rest, the day's total and the seconds of a session.
+pub(super) fn dose_line(item: &Item) -> String {
+    let mut parts = vec![trade::dose(&item.dose)];
+    if !item.slots.is_empty() {
+        parts.push(format!("at {}", trade::words(&item.slots)));
+    }
+    if !item.weekdays.is_empty() {
+        let days: Vec<_> = item.weekdays.iter().map(ToString::to_string).collect();
+        parts.push(format!("on {}", days.join(", ")));
+    }
+    parts.extend(
+        item.rests_until
+            .map(|until| format!("rests until {}", trade::date(until))),
+    );
+    parts.extend(
+        item.dose
+            .daily_repetitions()
+            .map(|total| format!("{total} a day")),
+    );
+    parts.push(format!("{} s a session", item.seconds));
+    parts.join("; ")
+}
+
+fn limit(limit: &LimitInForce) -> String {
+    let what = match &limit.rule {
+        LimitRule::Motion {
+            joint,
+            motion,
+            margin,
+            ..
+        } => format!(
+            "{joint} {motion} at most {}, stops at {}, margin {}°",
+            degrees(limit.degrees.map(Quantity::get)),
+            degrees(limit.stop_at.map(Quantity::get)),
+            margin.get()
+        ),
+        LimitRule::Forbid {
+            weight_bearing,
+            tags,
+            modes,
+            positions,
+        } => {
+            let tags: Vec<_> = tags.iter().map(ToString::to_string).collect();
+            let lists = [
+                ("leg load", trade::words(weight_bearing)),
+                ("tags", tags.join(", ")),
+                ("modes", trade::words(modes)),
+                ("positions", trade::words(positions)),
+            ];
+            let lists = lists.into_iter().filter(|(_, list)| !list.is_empty());
+            let lists: Vec<_> = lists.map(|(name, list)| format!("{name} {list}")).collect();
+            format!("forbids {}", lists.join("; "))
+        }
+    };
+    let who = limit.order.as_ref().map_or_else(String::new, |order| {
+        format!(
+            "; {} by {}, {}, {}",
+            order.what,
+            order.by,
+            trade::date(order.on),
+            order.document
+        )
+    });
+    format!(
+        "{}: {what}; {}{who}",
+        limit.limit,
+        trade::until(limit.until)
+    )
+}
+
+fn degrees(known: Option<i64>) -> String {
+    known.map_or_else(|| trade::NOT_RECORDED.to_owned(), |n| format!("{n}°"))
+}
+
+/// Gathers every override of this visit.
+fn clinician(program: &Program, record: &Record) -> Vec<String> {
+    let mut lines = Vec::new();
+    let visits = record.visits.iter().rev();
+    let visit = visits
+        .filter(|visit| !record.is_corrected(visit))
+        .find(|visit| visit.date == program.date.0);
+    if let Some(phase) = visit.and_then(|visit| visit.phase.as_ref()) {
+        lines.push(format!(
+            "phase {} by {}: {}",
+            phase.id, phase.by, phase.because
+        ));
+    }
+    for item in program
+        .items
+        .iter()
+        .chain(&program.daily)
+        .chain(&program.background)
+    {
+        for each in &item.steps {
+            if let Why::Clinician { because, by } = &each.why {
+                lines.push(format!(
+                    "{} at {} by {by}: {because}",
+                    item.exercise, each.after.rung
+                ));
+            }
+        }
+    }
+    for left in &program.left_out {
+        if let WhyNot::Clinician { because, by } = &left.reason {
+            lines.push(format!("{} left out by {by}: {because}", left.exercise));
+        }
+    }
+    lines
+}
+
+fn facts(program: &Program) -> Vec<String> {
+    let known = program.facts.0.iter();
+    let line = |(fact, dated): (&_, &crate::domain::fact::Dated)| {
+        let value = trade::value(*fact, &dated.value);
+        format!(
+            "{} {value}, seen on day {}",
+            trade::fact(*fact),
+            dated.on.get()
+        )
+    };
+    known.map(line).collect()
+}
+
+fn minutes(program: &Program) -> Vec<String> {
+    let load = program.load;
+    vec![format!(
+        "exercises {}, walks {}, cold and leg up {}; longest session {}",
+        load.exercises, load.walks, load.care, load.session
+    )]
+}

@@ -1,0 +1,192 @@
+//! Each reason for a dose in one line, with both sides of its comparison and its source.
+
+use super::trade;
+use super::why_not::why_not;
+use crate::domain::exercise::Exercise;
+use crate::domain::library::Library;
+use crate::domain::quantity::Quantity;
+use crate::domain::verdict::{NeededFact, OverdoneSign, Step, Why};
+
+/// Writes one step: rule, reason, source, and the dose after it when it changed.
+pub(super) fn step(step: &Step, library: &Library, exercise: &Exercise) -> String {
+    let line = format!("{:<5} {}", step.rule.0, why(&step.why));
+    let line = match source(step, library, exercise) {
+        Some(source) => format!("{line} [{source}]"),
+        None => line,
+    };
+    match &step.before {
+        Some(before) if *before == step.after => line,
+        Some(_) | None => {
+            format!(
+                "{line} → {}: {}",
+                step.after.rung,
+                trade::dose(&step.after.dose)
+            )
+        }
+    }
+}
+
+/// Says why.
+pub(super) fn why(why: &Why) -> String {
+    match why {
+        Why::FitsToday { test: Some(test) } => {
+            format!("as the person does it now: {}", trade::test(test))
+        }
+        Why::FitsToday { test: None } => "as the person does it now".to_owned(),
+        Why::PhaseStart { phase } => format!("first time: starting rung of phase {phase}"),
+        Why::EasierByTest { test, value } => {
+            format!(
+                "easier rung: the starting rung {}",
+                trade::tested(test, value)
+            )
+        }
+        Why::LastSheet { sheet, days_ago } => format!("as on sheet {sheet}, {days_ago} days ago"),
+        Why::LongGap { days, line } => {
+            format!("last sheet ended {days} days ago, more than {line}: entered by test again")
+        }
+        Why::SeenDoneWell => "seen done well today at this rung".to_owned(),
+        Why::Climbed { pain, line, did } => format!(
+            "climbed: pain {}, settled up to {}, done {}",
+            trade::or_blank(pain),
+            line.get(),
+            trade::or_blank(did)
+        ),
+        Why::SlotsOfTheDay { slots, asked } => {
+            format!("no more often than the day has slots: {asked} asked, {slots} slots")
+        }
+        Why::Eased { sign } => format!("eased: {}", overdone(*sign)),
+        Why::Rests { sign, until } => {
+            format!("rests until {}: {}", trade::date(*until), overdone(*sign))
+        }
+        Why::RangeShorterMoreOften { sign } => {
+            format!(
+                "range: same bend, shorter hold, more often: {}",
+                overdone(*sign)
+            )
+        }
+        Why::BehindCourse { fact, value, line } => format!(
+            "past its review line, so more often: {} {}, line {}",
+            trade::fact(*fact),
+            trade::number(*fact, *value),
+            trade::number(*fact, *line)
+        ),
+        Why::Modified { modifier } => format!("lowered by modifier {modifier}"),
+        Why::AimFromMeasure { fact, value } => {
+            format!(
+                "aim made from {} {}",
+                trade::fact(*fact),
+                trade::number(*fact, *value)
+            )
+        }
+        Why::Clipped {
+            limit,
+            degrees,
+            margin,
+        } => format!(
+            "clipped by limit {limit}: {}° less a margin of {}°",
+            degrees.get(),
+            margin.get()
+        ),
+        Why::Clinician { because, by } => format!("set by {by}: {because}"),
+        Why::LowerRungOffered { reason } => {
+            format!(
+                "nearest easier rung, because the one asked for is {}",
+                why_not(reason)
+            )
+        }
+        Why::KeptTolerable { pain, line } => format!(
+            "kept: tolerable, not settled: pain {}, settled up to {}",
+            trade::or_blank(pain),
+            line.get()
+        ),
+        Why::KeptMedicineFirst { pain, line } => format!(
+            "kept: pain {} over {}, but pain medicine was not taken before: that first",
+            pain.get(),
+            line.get()
+        ),
+        Why::KeptNotRecorded { fact } => format!("kept: {} not recorded", needed(*fact)),
+        Why::KeptLittleDone {
+            done_percent,
+            line,
+            did,
+        } => format!(
+            "kept: too little done: {} per cent, line {line}; in words: {}",
+            trade::or_blank(done_percent),
+            trade::or_blank(did)
+        ),
+        Why::KeptTooSoon { days, line } => {
+            format!("kept: {days} days at this rung, at least {line} wanted")
+        }
+        Why::KeptNotSeen => "kept: loaded work, not seen done well".to_owned(),
+        Why::KeptTopRung => "kept: highest rung".to_owned(),
+        Why::KeptByTest { test, value } => {
+            format!("kept: the next rung {}", trade::tested(test, value))
+        }
+        Why::KeptNotAllowed { reason } => format!("kept: the next rung is {}", why_not(reason)),
+    }
+}
+
+fn needed(fact: NeededFact) -> &'static str {
+    match fact {
+        NeededFact::Pain => "pain in exercise",
+        NeededFact::Morning => "the next morning",
+        NeededFact::Did => "how much was done",
+        NeededFact::Seen => "whether it was seen",
+    }
+}
+
+fn overdone(sign: OverdoneSign) -> String {
+    match sign {
+        OverdoneSign::Pain { pain, line } => {
+            format!("pain {} over {}", pain.get(), line.get())
+        }
+        OverdoneSign::Morning => "much more pain the next morning".to_owned(),
+        OverdoneSign::Mornings { bad } => format!("more pain on {bad} of the last 3 mornings"),
+        OverdoneSign::Swelling => "more swelling".to_owned(),
+    }
+}
+
+/// Finds what vouches for a step: the modifier, limit, course or aim behind it, else the rung.
+fn source(step: &Step, library: &Library, exercise: &Exercise) -> Option<String> {
+    let procedure = &library.procedure;
+    let found = match &step.why {
+        Why::Modified { modifier } => {
+            let known = procedure
+                .modifiers
+                .iter()
+                .find(|known| known.id == *modifier);
+            known.map(|known| &known.source)
+        }
+        Why::Clipped { limit, .. } => {
+            let known = procedure.limits.iter().find(|known| known.id == *limit);
+            known.map(|known| &known.source)
+        }
+        Why::BehindCourse { fact, .. } => procedure.course(*fact).map(|course| &course.source),
+        Why::AimFromMeasure { .. } => exercise.aim_rule.as_ref().map(|rule| &rule.source),
+        Why::Clinician { .. } => return None,
+        Why::PhaseStart { .. }
+        | Why::FitsToday { .. }
+        | Why::EasierByTest { .. }
+        | Why::LastSheet { .. }
+        | Why::LongGap { .. }
+        | Why::SeenDoneWell
+        | Why::Climbed { .. }
+        | Why::KeptTolerable { .. }
+        | Why::KeptMedicineFirst { .. }
+        | Why::KeptNotRecorded { .. }
+        | Why::KeptLittleDone { .. }
+        | Why::KeptTooSoon { .. }
+        | Why::KeptNotSeen
+        | Why::KeptTopRung
+        | Why::KeptByTest { .. }
+        | Why::KeptNotAllowed { .. }
+        | Why::Eased { .. }
+        | Why::Rests { .. }
+        | Why::RangeShorterMoreOften { .. }
+        | Why::SlotsOfTheDay { .. }
+        | Why::LowerRungOffered { .. } => exercise
+            .rung(&step.after.rung)
+            .map(|(_, rung)| &rung.source),
+    };
+    found.map(trade::source)
+}

@@ -1,0 +1,59 @@
+//! Each reason why something is not on the sheet, to follow the word "is" or a colon.
+
+use super::trade;
+use crate::domain::library::Library;
+use crate::domain::quantity::Quantity;
+use crate::domain::verdict::{LeftOut, WhyNot};
+
+/// Writes one exercise that is not on the sheet.
+pub(super) fn left_out(left: &LeftOut, library: &Library) -> String {
+    let name = library
+        .exercises
+        .get(&left.exercise)
+        .map_or("", |known| &known.trade_name);
+    let was = if left.was_issued {
+        "; was on the last sheet"
+    } else {
+        ""
+    };
+    format!(
+        "{} ({name}): {} [{}]{was}",
+        left.exercise,
+        why_not(&left.reason),
+        left.rule.0
+    )
+}
+
+/// Says why not.
+pub(super) fn why_not(reason: &WhyNot) -> String {
+    match reason {
+        WhyNot::Forbidden { limit } => format!("forbidden by limit {limit}"),
+        WhyNot::DemandUnknown { limit } => {
+            format!("not allowed: limit {limit} speaks of a motion it does not declare")
+        }
+        WhyNot::ClippedAway {
+            limit,
+            stop_at,
+            floor,
+        } => format!(
+            "clipped away: limit {limit} stops at {}°, it needs at least {}°",
+            stop_at.get(),
+            floor.get()
+        ),
+        WhyNot::NotYet { test, value } => format!("not yet: {}", trade::tested(test, value)),
+        WhyNot::DoneWith { test } => format!("done with: {}", trade::test(test)),
+        WhyNot::NoEquipment { equipment } => format!("not possible: no {equipment}"),
+        WhyNot::Position { position } => format!("not possible: cannot take position {position}"),
+        WhyNot::SameFamily { instead } => format!("replaced by {instead} of the same family"),
+        WhyNot::NoRoom { items } => format!("not chosen: the sheet holds {items} items"),
+        WhyNot::NoMinutes { minutes } => format!("not chosen: the day holds {minutes} minutes"),
+        WhyNot::LessNeeded => "not chosen: others serve this person more".to_owned(),
+        WhyNot::NothingNew { response } => {
+            format!(
+                "not started: nothing new while a flag narrows the program or the response is {response}"
+            )
+        }
+        WhyNot::Clinician { because, by } => format!("left out by {by}: {because}"),
+        WhyNot::NotTaught => "not yet taught: the clinician shows it first".to_owned(),
+    }
+}
