@@ -1,0 +1,6 @@
+//! Documents drawn on a medium: plain text and paper.
+//!
+//! Must not write a sentence of its own: every word comes from `handout::model`.
+
+pub mod pdf;
+pub mod text;

@@ -1,0 +1,95 @@
+//! Draws a document on pages, and records what stands where.
+//!
+//! Words and numbers come in; nothing here knows of exercises, doses or dates but as words.
+
+use crate::domain::page::PageDesign;
+use crate::domain::word::Paper;
+use crate::handout::model::{Document, Frame};
+
+use self::emit::emit;
+use self::face::Fonts;
+use self::flow::Leaf;
+use self::paint::Painter;
+use self::record::Recorder;
+use self::sheet::Sheet;
+use self::sink::Sink;
+
+pub use self::error::RenderError;
+pub use self::piece::Role;
+pub use self::record::{PageRecord, PathRecord, Recording, TextRecord};
+pub use self::shape::Area;
+
+mod block;
+mod daily;
+mod diary;
+mod emit;
+mod error;
+mod face;
+mod finish;
+mod first;
+mod flow;
+mod furniture;
+mod handout;
+mod list;
+mod paint;
+mod piece;
+mod plan;
+mod record;
+mod rest;
+mod section;
+mod shape;
+mod sheet;
+mod sign;
+mod sink;
+mod table;
+mod tier;
+mod withheld;
+mod wrap;
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, reason = "a test fails by panicking")]
+mod tests;
+
+/// Draws a document as a PDF; equal documents give equal bytes.
+pub fn pdf(document: &Document, design: &PageDesign) -> Result<Vec<u8>, RenderError> {
+    let mut painter = Painter::default();
+    send(document, design, &mut painter)?;
+    finish::file(Fonts::get()?, frame(document), painter.finish())
+}
+
+/// Records what stands where on the pages of a document.
+pub fn record(document: &Document, design: &PageDesign) -> Result<Recording, RenderError> {
+    let mut recorder = Recorder::default();
+    send(document, design, &mut recorder)?;
+    Ok(recorder.finish())
+}
+
+const fn frame(document: &Document) -> &Frame {
+    match document {
+        Document::Handout(handout) => &handout.frame,
+        Document::Withheld(page) => &page.frame,
+    }
+}
+
+fn send(document: &Document, design: &PageDesign, sink: &mut impl Sink) -> Result<(), RenderError> {
+    let frame = frame(document);
+    let space = match frame.paper {
+        Paper::A4 => &design.space.normal,
+        Paper::Letter => &design.space.tight,
+    };
+    let paper = design.paper.of(frame.paper);
+    let sheet = Sheet {
+        fonts: Fonts::get()?,
+        design,
+        paper,
+        space,
+    };
+    emit(&sheet, frame, leaves(&sheet, document)?, sink)
+}
+
+fn leaves(sheet: &Sheet, document: &Document) -> Result<Vec<Leaf>, RenderError> {
+    match document {
+        Document::Handout(handout) => handout::leaves(sheet, handout),
+        Document::Withheld(page) => withheld::leaves(sheet, page),
+    }
+}
