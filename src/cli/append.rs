@@ -1,0 +1,295 @@
+//! Appends to a record: a visit, an order, an assessed flag, the clinician's word.
+//!
+//! The record as it would become is read like any other file before a byte is written.
+
+use std::path::Path;
+use std::process::ExitCode;
+
+use chrono::{Days, NaiveDate};
+
+use crate::domain::ids::{FlagId, Id, OrderKind};
+use crate::domain::quantity::{Degrees, Quantity};
+use crate::domain::record::{Adjust, Clearance, OrderValue, Record, Until, Visit};
+use crate::domain::recorded::Recorded;
+use crate::domain::word::{AdjustAction, How, WeightBearing, Word};
+use crate::store::{
+    Block, Changes, NewOrder, NewVisit, adjust_block, append as append_block, clear_block, compose,
+    next_order_id, order_block, visit_block,
+};
+
+use super::args::{AdjustArgs, ClearArgs, OrderArgs, VisitArgs, VisitCommand};
+use super::error::CliError;
+use super::open::{Opened, open, read_as_it_would_be};
+use super::person;
+use super::say;
+use super::typed::Typed;
+
+/// Days a clearance counts when nobody says otherwise.
+const CLEARED_DAYS: u64 = 7;
+
+/// Adds a visit.
+pub fn visit(args: &VisitCommand, clinic: Option<&Path>) -> Result<ExitCode, CliError> {
+    let opened = open(&args.record, clinic)?;
+    refuse_open_visit(&opened.record)?;
+    let mut typed = Typed::new();
+    let changes = Changes(person::patient(&mut typed, &args.patient));
+    let new = new_visit(&mut typed, &opened, &args.visit, changes, args.corrects);
+    typed.finish()?;
+    let Some(new) = new else {
+        return Err(CliError::Usage("the visit has no `--by`".to_owned()));
+    };
+    let n = new.n;
+    write(&opened, &visit_block(&new))?;
+    say::talk(&format!(
+        "{}: visit {n} of {} added; it is open until a handout is issued for it",
+        say::shown(&args.record),
+        new.date
+    ));
+    Ok(ExitCode::SUCCESS)
+}
+
+/// Adds a surgeon's order.
+pub fn order(args: &OrderArgs, clinic: Option<&Path>) -> Result<ExitCode, CliError> {
+    let opened = open(&args.record, clinic)?;
+    let mut typed = Typed::new();
+    let what: Option<OrderKind> = typed.id("what", &args.what);
+    let value = order_value(&mut typed, &args.what, args.value.as_deref());
+    let until = until(&mut typed, args.until.as_deref());
+    typed.finish()?;
+    let (Some(what), Some(value)) = (what, value) else {
+        return Err(CliError::Usage("the order was not understood".to_owned()));
+    };
+    let new = NewOrder {
+        id: next_order_id(&opened.text()).map_err(|fault| CliError::Usage(fault.to_string()))?,
+        what,
+        value,
+        by: args.by.clone(),
+        on: args
+            .on
+            .unwrap_or_else(|| say::today_said("date of the order")),
+        document: args.document.clone(),
+        until,
+    };
+    write(&opened, &order_block(&new))?;
+    say::talk(&format!(
+        "{}: order {} added",
+        say::shown(&args.record),
+        new.id
+    ));
+    Ok(ExitCode::SUCCESS)
+}
+
+/// Adds an assessed red flag.
+pub fn clear(args: &ClearArgs, clinic: Option<&Path>) -> Result<ExitCode, CliError> {
+    let opened = open(&args.record, clinic)?;
+    let mut typed = Typed::new();
+    let known: Vec<&str> = opened
+        .library
+        .procedure
+        .red_flags
+        .iter()
+        .map(|flag| flag.id.as_str())
+        .collect();
+    if !known.contains(&args.flag.as_str()) {
+        typed.unknown("flag", &args.flag, &known);
+    }
+    let flag: Option<FlagId> = typed.id("flag", &args.flag);
+    typed.finish()?;
+    let Some(flag) = flag else {
+        return Err(CliError::Usage("the flag was not understood".to_owned()));
+    };
+    let on = args
+        .on
+        .unwrap_or_else(|| say::today_said("date of the assessment"));
+    let until = args
+        .until
+        .or_else(|| on.checked_add_days(Days::new(CLEARED_DAYS)));
+    let Some(until) = until else {
+        return Err(CliError::Usage("that date has no end".to_owned()));
+    };
+    write(
+        &opened,
+        &clear_block(&Clearance {
+            flag,
+            by: args.by.clone(),
+            on,
+            until,
+        }),
+    )?;
+    say::talk(&format!(
+        "{}: {} counts as assessed until {until}",
+        say::shown(&args.record),
+        args.flag
+    ));
+    Ok(ExitCode::SUCCESS)
+}
+
+/// Adds the clinician's word on one exercise of the open visit.
+pub fn adjust(args: &AdjustArgs, clinic: Option<&Path>) -> Result<ExitCode, CliError> {
+    let opened = open(&args.record, clinic)?;
+    let Some(visit) = open_visit(&opened.record) else {
+        return Err(CliError::Usage(
+            "there is no open visit to adjust; add one with `visit`, or correct a closed one \
+             with `visit --corrects`"
+                .to_owned(),
+        ));
+    };
+    let action = match (&args.set, args.leave_out, args.add) {
+        (Some(_), false, false) => AdjustAction::Set,
+        (None, true, false) => AdjustAction::LeaveOut,
+        (None, false, true) => AdjustAction::Add,
+        (Some(_) | None, _, _) => {
+            return Err(CliError::Usage(
+                "say one of --set RUNG, --add, --leave-out".to_owned(),
+            ));
+        }
+    };
+    let mut typed = Typed::new();
+    let exercise = typed.id("exercise", &args.exercise);
+    let rung = args.set.as_ref().and_then(|rung| typed.id("set", rung));
+    typed.finish()?;
+    let Some(exercise) = exercise else {
+        return Err(CliError::Usage(
+            "the exercise was not understood".to_owned(),
+        ));
+    };
+    let word = Adjust {
+        exercise,
+        action,
+        rung: rung.into(),
+        because: args.because.clone(),
+        by: args.by.clone(),
+    };
+    write(&opened, &adjust_block(visit.n, &word))?;
+    say::talk(&format!(
+        "{}: visit {} adjusted",
+        say::shown(&args.record),
+        visit.n
+    ));
+    Ok(ExitCode::SUCCESS)
+}
+
+/// Makes a visit of what was typed, or none when a slip was noted.
+pub fn new_visit(
+    typed: &mut Typed,
+    opened: &Opened,
+    args: &VisitArgs,
+    changes: Changes,
+    corrects: Option<i64>,
+) -> Option<NewVisit> {
+    let date = args
+        .date
+        .unwrap_or_else(|| say::today_said("date of the visit"));
+    let day = opened.record.day(date);
+    let asked: Vec<FlagId> = opened
+        .library
+        .procedure
+        .red_flags
+        .iter()
+        .filter(|flag| flag.window.holds(day))
+        .map(|flag| flag.id.clone())
+        .collect();
+    let by = args.by.clone().filter(|by| !by.trim().is_empty());
+    if by.is_none() {
+        typed.slip("--by is needed: who held the visit, such as PT-1".to_owned());
+    }
+    let by = by.unwrap_or_default();
+    Some(NewVisit {
+        n: i64::try_from(opened.record.visits.len())
+            .ok()?
+            .saturating_add(1),
+        date,
+        how: person::how::<How>(typed, &args.how)?,
+        corrects,
+        screen: person::screen(typed, args, &asked),
+        cleared_for_home_by: args.cleared_for_home_by.clone().into(),
+        block_gone: typed.maybe_word("block-gone", args.block_gone.as_ref()),
+        did: typed.maybe_word("did", args.did.as_ref()),
+        measured: person::measured(typed, args),
+        pain: person::pain(typed, args),
+        swelling: typed.maybe_word("swelling", args.swelling.as_ref()),
+        next_visit: person::next_visit(typed, args),
+        changes,
+        phase: person::phase(typed, args, &by),
+        done: person::done(typed, args),
+        adjust: Vec::new(),
+        by,
+    })
+}
+
+/// Reads the record as it would be, then appends the block.
+pub fn write(opened: &Opened, block: &Block) -> Result<(), CliError> {
+    let bytes =
+        compose(&opened.bytes, block).map_err(|fault| CliError::Usage(fault.to_string()))?;
+    read_as_it_would_be(opened, &bytes)?;
+    append_block(&opened.path, &opened.bytes, block)?;
+    Ok(())
+}
+
+fn open_visit(record: &Record) -> Option<&Visit> {
+    record.visits.last().filter(|visit| visit.issued.is_none())
+}
+
+fn refuse_open_visit(record: &Record) -> Result<(), CliError> {
+    match open_visit(record) {
+        Some(visit) => Err(CliError::Usage(format!(
+            "visit {} of {} is still open: issue its handout first, or edit it by hand",
+            visit.n, visit.date
+        ))),
+        None => Ok(()),
+    }
+}
+
+fn order_value(typed: &mut Typed, what: &str, value: Option<&str>) -> Option<OrderValue> {
+    match (what, value) {
+        ("weight-bearing", Some(text)) => typed
+            .word::<WeightBearing>("value", text)
+            .known()
+            .map(OrderValue::WeightBearing),
+        ("weight-bearing", None) => {
+            let known: Vec<&str> = WeightBearing::ALL
+                .iter()
+                .map(|word| word.as_str())
+                .collect();
+            typed.slip(format!(
+                "weight-bearing needs its value: {}",
+                known.join(", ")
+            ));
+            None
+        }
+        ("flexion-cap", Some(text)) => {
+            let Ok(number) = text.parse::<i64>() else {
+                typed.slip(format!("flexion-cap takes whole degrees, not `{text}`"));
+                return None;
+            };
+            let degrees: Recorded<Degrees> = typed.number("value", Some(number));
+            degrees.known().map(OrderValue::Degrees)
+        }
+        ("flexion-cap", None) => {
+            let (least, most) = (Degrees::MIN, Degrees::MAX);
+            typed.slip(format!("flexion-cap needs its degrees, {least} to {most}"));
+            None
+        }
+        (_, Some(text)) => {
+            typed.slip(format!("{what} takes no value, and `{text}` was given"));
+            None
+        }
+        (_, None) => Some(OrderValue::Stands),
+    }
+}
+
+fn until(typed: &mut Typed, text: Option<&str>) -> Until {
+    match text {
+        None => Until::Open,
+        Some("asked") => Until::Asked,
+        Some(text) => {
+            if let Ok(date) = text.parse::<NaiveDate>() {
+                return Until::Date(date);
+            }
+            typed.slip(format!(
+                "--until takes a date such as 2026-03-29, or `asked`, not `{text}`"
+            ));
+            Until::Open
+        }
+    }
+}

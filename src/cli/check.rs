@@ -1,0 +1,131 @@
+//! `check`: problems, seals and sheets of records and clinic files; writes nothing.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::process::ExitCode;
+
+use crate::domain::record::Record;
+use crate::store::{give_back, verify_all};
+
+use super::args::CheckArgs;
+use super::error::{CliError, WRONG_FILE};
+use super::open::{Telling, broken, built_in_procedures, library_for, open_as};
+use super::say;
+
+/// Runs `check`.
+pub fn run(args: &CheckArgs, clinic: Option<&Path>) -> Result<ExitCode, CliError> {
+    let mut files = Vec::new();
+    for path in &args.paths {
+        gather(path, &mut files)?;
+    }
+    files.sort();
+    files.dedup();
+    let telling = if args.short {
+        Telling::Short
+    } else {
+        Telling::Full
+    };
+    let mut wrong = 0_usize;
+    let mut sound = 0_usize;
+    for path in &files {
+        let complaints = if is_clinic(path) {
+            clinic_complaints(path)
+        } else {
+            record_complaints(path, clinic, telling)
+        };
+        if complaints.is_empty() {
+            sound += 1;
+            say::result(format!("{}: sound\n", say::shown(path)).as_bytes())?;
+        } else {
+            wrong += 1;
+            for complaint in complaints {
+                say::result(format!("{}\n", complaint.trim_end()).as_bytes())?;
+            }
+        }
+    }
+    if sound + wrong == 0 {
+        return Err(CliError::Usage(
+            "there is no record or clinic file there".to_owned(),
+        ));
+    }
+    say::result(format!("{sound} sound, {wrong} wrong\n").as_bytes())?;
+    Ok(if wrong == 0 {
+        ExitCode::SUCCESS
+    } else {
+        ExitCode::from(WRONG_FILE)
+    })
+}
+
+/// Finds the TOML files of a path, folders below it included.
+fn gather(path: &Path, found: &mut Vec<PathBuf>) -> Result<(), CliError> {
+    if !path.is_dir() {
+        found.push(path.to_owned());
+        return Ok(());
+    }
+    let disk = |cause| CliError::Disk {
+        path: path.to_owned(),
+        cause,
+    };
+    for entry in fs::read_dir(path).map_err(disk)? {
+        let inside = entry.map_err(disk)?.path();
+        if inside.is_dir() {
+            gather(&inside, found)?;
+        } else if inside.extension().is_some_and(|end| end == "toml") {
+            found.push(inside);
+        }
+    }
+    Ok(())
+}
+
+/// A clinic's file is known by its name; everything else is read as a record and says if it is not.
+fn is_clinic(path: &Path) -> bool {
+    path.file_name().is_some_and(|name| name == "clinic.toml")
+}
+
+fn clinic_complaints(path: &Path) -> Vec<String> {
+    built_in_procedures()
+        .iter()
+        .filter_map(|id| library_for(id, path, Some(path)).err())
+        .map(|error| error.to_string())
+        .collect()
+}
+
+fn record_complaints(path: &Path, clinic: Option<&Path>, telling: Telling) -> Vec<String> {
+    let opened = match open_as(path, clinic, telling) {
+        Ok(opened) => opened,
+        Err(error) => return vec![error.to_string()],
+    };
+    let mut complaints = seal_complaints(path, &opened.text());
+    complaints.extend(sheet_complaints(path, &opened.record));
+    complaints
+}
+
+fn seal_complaints(path: &Path, text: &str) -> Vec<String> {
+    match verify_all(text) {
+        Ok(seals) => seals
+            .iter()
+            .filter(|seal| !seal.is_sound())
+            .take(1)
+            .map(|seal| {
+                broken(
+                    &say::shown(path),
+                    seal.visit,
+                    seal.line,
+                    &seal.state.to_string(),
+                )
+            })
+            .collect(),
+        Err(fault) => vec![format!("{}: {fault}", say::shown(path))],
+    }
+}
+
+fn sheet_complaints(path: &Path, record: &Record) -> Vec<String> {
+    let issued = record
+        .visits
+        .iter()
+        .filter_map(|visit| visit.issued.as_ref());
+    issued
+        .flat_map(|issued| &issued.files)
+        .filter_map(|file| give_back(path, file).err().map(|error| error.to_string()))
+        .collect()
+}

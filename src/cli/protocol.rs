@@ -1,0 +1,191 @@
+//! `protocol`: lists, shows and checks the library.
+
+use std::path::Path;
+use std::process::ExitCode;
+
+use crate::domain::dose::{Amount, Often};
+use crate::domain::exercise::{Exercise, Rung};
+use crate::domain::ids::Id;
+use crate::domain::library::Library;
+use crate::domain::quantity::Quantity;
+
+use super::args::{ExplainForm, ProtocolCommand};
+use super::error::CliError;
+use super::open::{built_in_procedures, library_for, loaded_for};
+use super::say;
+use super::typed::Typed;
+
+/// Runs `protocol`.
+pub fn run(command: &ProtocolCommand, clinic: Option<&Path>) -> Result<ExitCode, CliError> {
+    let text = match command {
+        ProtocolCommand::List => list(clinic)?,
+        ProtocolCommand::Show { id, form } => show(id, *form, clinic)?,
+        ProtocolCommand::Check => check(clinic)?,
+    };
+    say::result(text.as_bytes())?;
+    Ok(ExitCode::SUCCESS)
+}
+
+/// Loads each built-in procedure with the clinic's folder on top.
+fn libraries(clinic: Option<&Path>) -> Result<Vec<Library>, CliError> {
+    let here = Path::new(".");
+    built_in_procedures()
+        .iter()
+        .map(|id| library_for(id, here, clinic).map(|kit| kit.library))
+        .collect()
+}
+
+fn list(clinic: Option<&Path>) -> Result<String, CliError> {
+    let mut out = String::new();
+    for library in libraries(clinic)? {
+        let procedure = &library.procedure;
+        out.push_str(&format!(
+            "{} (version {})\n",
+            procedure.id, procedure.version
+        ));
+        for exercise in library.exercises.values() {
+            out.push_str(&format!(
+                "  {:<26} {:>2} rungs  {}\n",
+                exercise.id.as_str(),
+                exercise.rungs.len(),
+                exercise.trade_name
+            ));
+        }
+    }
+    Ok(out)
+}
+
+fn show(id: &str, form: ExplainForm, clinic: Option<&Path>) -> Result<String, CliError> {
+    let libraries = libraries(clinic)?;
+    for library in &libraries {
+        if library.procedure.id.as_str() == id {
+            return match form {
+                ExplainForm::Json => json(&library.procedure),
+                ExplainForm::Text => Ok(procedure_text(library)),
+            };
+        }
+        if let Some(exercise) = library
+            .exercises
+            .values()
+            .find(|exercise| exercise.id.as_str() == id)
+        {
+            return match form {
+                ExplainForm::Json => json(exercise),
+                ExplainForm::Text => Ok(exercise_text(exercise)),
+            };
+        }
+    }
+    let mut known: Vec<&str> = Vec::new();
+    for library in &libraries {
+        known.push(library.procedure.id.as_str());
+        known.extend(library.exercises.keys().map(Id::as_str));
+    }
+    let mut typed = Typed::new();
+    typed.unknown("id", id, &known);
+    typed.finish()?;
+    Ok(String::new())
+}
+
+fn json<T: serde::Serialize>(value: &T) -> Result<String, CliError> {
+    let text =
+        serde_json::to_string_pretty(value).map_err(|error| CliError::Sheet(error.to_string()))?;
+    Ok(text + "\n")
+}
+
+fn procedure_text(library: &Library) -> String {
+    let procedure = &library.procedure;
+    let mut out = format!(
+        "{} (version {}), a draft until a clinic adopts it\n",
+        procedure.id, procedure.version
+    );
+    for phase in &procedure.phases {
+        let end = phase.window.before.map_or("on".to_owned(), |before| {
+            format!("to before day {}", before.get())
+        });
+        out.push_str(&format!(
+            "\n{}: from day {} {end}: {}\n",
+            phase.id,
+            phase.window.from.get(),
+            phase.name
+        ));
+        for criterion in &phase.safety {
+            out.push_str(&format!("  must hold to leave: {}\n", criterion.id));
+        }
+        for candidate in &phase.candidates {
+            out.push_str(&format!(
+                "  {} from {}\n",
+                candidate.exercise, candidate.rung
+            ));
+        }
+    }
+    out
+}
+
+fn exercise_text(exercise: &Exercise) -> String {
+    let mut out = format!(
+        "{} ({})\n{}\n\n",
+        exercise.trade_name, exercise.id, exercise.aim
+    );
+    for rung in &exercise.rungs {
+        out.push_str(&rung_text(rung));
+    }
+    out
+}
+
+fn rung_text(rung: &Rung) -> String {
+    let amount = match rung.amount {
+        Amount::Counted {
+            sets,
+            repetitions,
+            hold_s,
+            pause_s,
+            rest_s,
+        } => format!(
+            "{} x {}, hold {} s, pause {} s, rest {} s",
+            sets.get(),
+            repetitions.get(),
+            hold_s.get(),
+            pause_s.get(),
+            rest_s.get()
+        ),
+        Amount::Timed { minutes } => minutes.to_string(),
+    };
+    let often = match rung.often {
+        Often::Times(times) => times.to_string(),
+        Often::Hourly => "each waking hour".to_owned(),
+    };
+    let lever = rung
+        .lever
+        .map_or(String::new(), |lever| format!("; harder by {lever}"));
+    let how = rung
+        .how
+        .as_ref()
+        .map_or(String::new(), |how| format!("; {how}"));
+    let load = rung
+        .load_g
+        .map_or(String::new(), |load| format!("; {load}"));
+    format!(
+        "  {:<6} {amount}, {often}, {}{how}{load}{lever}\n",
+        rung.id.as_str(),
+        rung.days_a_week
+    )
+}
+
+fn check(clinic: Option<&Path>) -> Result<String, CliError> {
+    let mut out = String::new();
+    for id in built_in_procedures() {
+        let loaded = loaded_for(&id, Path::new("."), clinic)?;
+        let library = &loaded.library;
+        out.push_str(&format!(
+            "{id}: sound, {} exercises\n",
+            library.exercises.len()
+        ));
+        let all: usize = loaded.numbers.values().sum();
+        out.push_str(&format!("{all} numbers, each with its source:\n"));
+        for (source, count) in &loaded.numbers {
+            out.push_str(&format!("  {count:>5}  {source}\n"));
+        }
+        out.push_str(&format!("library {}\n", library.digests.built_in));
+    }
+    Ok(out)
+}
