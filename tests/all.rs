@@ -1,0 +1,28 @@
+//! The one test binary. Each module is one topic; a tidy test checks that none is forgotten.
+
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::disallowed_methods,
+    clippy::cast_precision_loss,
+    clippy::needless_pass_by_value,
+    clippy::single_match_else,
+    clippy::wildcard_enum_match_arm,
+    reason = "a test may stop where it finds something wrong"
+)]
+
+mod bad_input;
+mod commands;
+mod common_practice;
+mod errors;
+mod handout;
+mod hazards;
+mod pages;
+mod prescriptions;
+mod published;
+mod safety;
+mod shipped;
+mod support;
+mod tidy;
+mod weeks;
