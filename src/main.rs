@@ -3,11 +3,10 @@
 use std::process::ExitCode;
 
 use banister::cli;
-use clap::Parser;
 
 fn main() -> ExitCode {
     std::panic::set_hook(Box::new(|fault| {
         cli::fault(&fault.to_string());
     }));
-    cli::run(&cli::args::Cli::parse())
+    cli::run(std::env::args_os().collect())
 }

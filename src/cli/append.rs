@@ -11,7 +11,7 @@ use crate::domain::ids::{FlagId, Id, OrderKind};
 use crate::domain::quantity::{Degrees, Quantity};
 use crate::domain::record::{Adjust, Clearance, OrderValue, Record, Until, Visit};
 use crate::domain::recorded::Recorded;
-use crate::domain::word::{AdjustAction, How, WeightBearing, Word};
+use crate::domain::word::{AdjustAction, WeightBearing, Word, YesNo};
 use crate::store::{
     Block, Changes, NewOrder, NewVisit, adjust_block, append as append_block, clear_block, compose,
     next_order_id, order_block, visit_block,
@@ -31,13 +31,7 @@ const CLEARED_DAYS: u64 = 7;
 pub fn visit(args: &VisitCommand, clinic: Option<&Path>) -> Result<ExitCode, CliError> {
     let opened = open(&args.record, clinic)?;
     refuse_open_visit(&opened.record)?;
-    let mut typed = Typed::new();
-    let changes = Changes(person::patient(&mut typed, &args.patient));
-    let new = new_visit(&mut typed, &opened, &args.visit, changes, args.corrects);
-    typed.finish()?;
-    let Some(new) = new else {
-        return Err(CliError::Usage("the visit has no `--by`".to_owned()));
-    };
+    let new = prepare(args, &opened)?;
     let n = new.n;
     write(&opened, &visit_block(&new))?;
     say::talk(&format!(
@@ -46,6 +40,37 @@ pub fn visit(args: &VisitCommand, clinic: Option<&Path>) -> Result<ExitCode, Cli
         new.date
     ));
     Ok(ExitCode::SUCCESS)
+}
+
+/// Makes the visit of what was typed; tells every slip at once.
+pub fn prepare(args: &VisitCommand, opened: &Opened) -> Result<NewVisit, CliError> {
+    let mut typed = Typed::new();
+    let changes = Changes(person::patient(&mut typed, &args.patient));
+    let keep = typed.maybe_word::<YesNo>("keep-changes", args.keep_changes.as_ref());
+    let new = new_visit(&mut typed, opened, &args.visit, changes, args.corrects);
+    typed.finish()?;
+    let Some(mut new) = new else {
+        return Err(CliError::Usage("the visit has no `--by`".to_owned()));
+    };
+    if keep.known() == Some(YesNo::Yes) {
+        new.adjust = kept(&opened.record, &new);
+    }
+    Ok(new)
+}
+
+/// Renews the changes of the visit before, in the name of whoever keeps them.
+fn kept(record: &Record, new: &NewVisit) -> Vec<Adjust> {
+    let counts = |visit: &&Visit| {
+        !record.is_corrected(visit) && new.corrects.is_none_or(|wrong| visit.n < wrong)
+    };
+    let last = record.visits.iter().rev().find(counts);
+    let changes = last.into_iter().flat_map(|visit| &visit.adjust);
+    changes
+        .map(|change| Adjust {
+            by: new.by.clone(),
+            ..change.clone()
+        })
+        .collect()
 }
 
 /// Adds a surgeon's order.
@@ -199,7 +224,7 @@ pub fn new_visit(
             .ok()?
             .saturating_add(1),
         date,
-        how: person::how::<How>(typed, &args.how)?,
+        how: person::how(args),
         corrects,
         screen: person::screen(typed, args, &asked),
         cleared_for_home_by: args.cleared_for_home_by.clone().into(),
@@ -226,11 +251,13 @@ pub fn write(opened: &Opened, block: &Block) -> Result<(), CliError> {
     Ok(())
 }
 
-fn open_visit(record: &Record) -> Option<&Visit> {
+/// Finds the visit that no sheet has gone out for yet.
+pub fn open_visit(record: &Record) -> Option<&Visit> {
     record.visits.last().filter(|visit| visit.issued.is_none())
 }
 
-fn refuse_open_visit(record: &Record) -> Result<(), CliError> {
+/// Says no to a new visit while another one is open.
+pub fn refuse_open_visit(record: &Record) -> Result<(), CliError> {
     match open_visit(record) {
         Some(visit) => Err(CliError::Usage(format!(
             "visit {} of {} is still open: issue its handout first, or edit it by hand",
@@ -240,7 +267,8 @@ fn refuse_open_visit(record: &Record) -> Result<(), CliError> {
     }
 }
 
-fn order_value(typed: &mut Typed, what: &str, value: Option<&str>) -> Option<OrderValue> {
+/// Takes the value of an order of one kind.
+pub fn order_value(typed: &mut Typed, what: &str, value: Option<&str>) -> Option<OrderValue> {
     match (what, value) {
         ("weight-bearing", Some(text)) => typed
             .word::<WeightBearing>("value", text)
@@ -278,7 +306,8 @@ fn order_value(typed: &mut Typed, what: &str, value: Option<&str>) -> Option<Ord
     }
 }
 
-fn until(typed: &mut Typed, text: Option<&str>) -> Until {
+/// Takes the end of an order: a date, `asked`, or none.
+pub fn until(typed: &mut Typed, text: Option<&str>) -> Until {
     match text {
         None => Until::Open,
         Some("asked") => Until::Asked,

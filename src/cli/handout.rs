@@ -4,7 +4,7 @@ use std::io::IsTerminal;
 use std::path::Path;
 use std::process::ExitCode;
 
-use crate::domain::record::{IssuedItem, Visit};
+use crate::domain::record::{IssuedFile, IssuedItem, Visit};
 use crate::domain::time::VisitDate;
 use crate::domain::verdict::{Item, Program, Verdict};
 use crate::engine::decide;
@@ -73,7 +73,12 @@ fn afresh(opened: &Opened, args: &HandoutArgs, visit: &Visit) -> Result<ExitCode
         say::talk(&explain_program(&verdict, &opened.library, &opened.record));
         return Ok(ExitCode::from(NO_PROGRAM));
     }
-    let how = how_issued(opened, args, visit);
+    let kind = if args.preview {
+        IssueKind::Preview
+    } else {
+        IssueKind::Issued
+    };
+    let how = how_issued(opened, kind, visit);
     // What goes out is kept in every form; a preview draws only what was asked for.
     let forms = if args.preview {
         vec![args.form]
@@ -83,11 +88,7 @@ fn afresh(opened: &Opened, args: &HandoutArgs, visit: &Visit) -> Result<ExitCode
     let sheets = draw(opened, &verdict, &how, &forms)?;
     if !args.preview {
         warn_if_late(visit);
-        issue(
-            &opened.path,
-            &opened.bytes,
-            &new_issued(opened, visit, &verdict, &how, &sheets),
-        )?;
+        keep(opened, visit, &verdict, &how, &sheets)?;
         say::talk(&format!(
             "sheet {} issued; visit {} is closed",
             how.sheet, visit.n
@@ -103,6 +104,53 @@ fn afresh(opened: &Opened, args: &HandoutArgs, visit: &Visit) -> Result<ExitCode
             ExitCode::from(NO_PROGRAM)
         }
     })
+}
+
+/// A sheet that went out.
+#[derive(Debug)]
+pub struct Issued {
+    /// Its number.
+    pub sheet: i64,
+    /// It is a page that withholds.
+    pub withheld: bool,
+    /// Its bytes.
+    pub sheets: Vec<Sheet>,
+    /// Its files as the record names them.
+    pub files: Vec<IssuedFile>,
+}
+
+/// Decides on the open visit of a record, draws every form, keeps them, closes the visit.
+pub fn issue_open(opened: &Opened) -> Result<Issued, CliError> {
+    refuse_broken_seal(opened)?;
+    let visit = visit_of(&opened.record, None)?;
+    let verdict = decide(&opened.library, &opened.record, VisitDate(visit.date));
+    if let Verdict::Unanswered(_) = &verdict {
+        let words = explain_program(&verdict, &opened.library, &opened.record);
+        return Err(CliError::Usage(words));
+    }
+    let how = how_issued(opened, IssueKind::Issued, visit);
+    let sheets = draw(opened, &verdict, &how, &[SheetForm::Pdf, SheetForm::Text])?;
+    warn_if_late(visit);
+    let files = keep(opened, visit, &verdict, &how, &sheets)?;
+    Ok(Issued {
+        sheet: how.sheet,
+        withheld: matches!(verdict, Verdict::Withheld(_)),
+        sheets,
+        files,
+    })
+}
+
+/// Keeps the sheets beside the record and closes the visit.
+fn keep(
+    opened: &Opened,
+    visit: &Visit,
+    verdict: &Verdict,
+    how: &Issue,
+    sheets: &[Sheet],
+) -> Result<Vec<IssuedFile>, CliError> {
+    let new = new_issued(opened, visit, verdict, how, sheets);
+    let kept = issue(&opened.path, &opened.bytes, &new)?;
+    Ok(kept.files)
 }
 
 /// Draws the forms asked for.
@@ -135,7 +183,7 @@ fn draw(
 }
 
 /// Returns the sheet's number and what it replaces: a closed visit keeps its own number.
-fn how_issued(opened: &Opened, args: &HandoutArgs, visit: &Visit) -> Issue {
+fn how_issued(opened: &Opened, kind: IssueKind, visit: &Visit) -> Issue {
     let earlier: Vec<&Visit> = opened
         .record
         .visits
@@ -151,11 +199,6 @@ fn how_issued(opened: &Opened, args: &HandoutArgs, visit: &Visit) -> Issue {
         || last.unwrap_or(0).saturating_add(1),
         |issued| issued.sheet,
     );
-    let kind = if args.preview {
-        IssueKind::Preview
-    } else {
-        IssueKind::Issued
-    };
     Issue {
         sheet,
         replaces: last,

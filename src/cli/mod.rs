@@ -6,27 +6,70 @@ pub mod args;
 
 mod append;
 mod check;
+mod desk;
 mod error;
 mod explain;
 mod handout;
 mod intake;
 mod open;
+mod pending;
 mod person;
 mod protocol;
 mod rules;
 mod say;
 mod typed;
 
+use std::ffi::OsString;
 use std::process::ExitCode;
 
-use args::{Cli, Command};
+use clap::{ArgMatches, CommandFactory, FromArgMatches};
 
-/// Runs one command and returns its exit code; every error is told on standard error.
-pub fn run(cli: &Cli) -> ExitCode {
+use args::{Cli, Command};
+use desk::{Given, somebody_is_there};
+
+/// Runs the command of these arguments and returns its exit code.
+///
+/// The first argument is the program's name. Every error is told on standard error.
+pub fn run(arguments: Vec<OsString>) -> ExitCode {
+    let matches = match Cli::command().try_get_matches_from(&arguments) {
+        Ok(matches) => matches,
+        Err(error) => return usage(&error),
+    };
+    match Cli::from_arg_matches(&matches) {
+        Ok(cli) => command(&cli, arguments, &matches),
+        Err(error) => usage(&error),
+    }
+}
+
+/// Prints help, the version or what was typed wrongly.
+fn usage(error: &clap::Error) -> ExitCode {
+    let _ = error.print();
+    u8::try_from(error.exit_code()).map_or(ExitCode::FAILURE, ExitCode::from)
+}
+
+fn command(cli: &Cli, arguments: Vec<OsString>, matches: &ArgMatches) -> ExitCode {
     let clinic = cli.clinic.as_deref();
+    let given = || {
+        let of_command = matches.subcommand().map_or(matches, |(_, of)| of);
+        Given::of(arguments, of_command)
+    };
     let done = match &cli.command {
-        Command::Intake(args) => intake::run(args, clinic),
-        Command::Visit(args) => append::visit(args, clinic),
+        Command::Intake(args) => {
+            let given = given();
+            if somebody_is_there() && given.lacks(&["token", "side", "operation"]) {
+                desk::intake(args, &given, clinic)
+            } else {
+                intake::run(args, clinic)
+            }
+        }
+        Command::Visit(args) => {
+            let given = given();
+            if somebody_is_there() && given.lacks(&["by", "screen"]) {
+                desk::visit(args, &given, clinic)
+            } else {
+                append::visit(args, clinic)
+            }
+        }
         Command::Order(args) => append::order(args, clinic),
         Command::Clear(args) => append::clear(args, clinic),
         Command::Adjust(args) => append::adjust(args, clinic),

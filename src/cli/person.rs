@@ -9,7 +9,7 @@ use chrono::NaiveDate;
 use crate::domain::ids::{ExerciseId, FlagId, Id};
 use crate::domain::record::{Done, Home, Measured, NextVisit, Pain, Patient, PatientDay, PhaseSet};
 use crate::domain::recorded::Recorded;
-use crate::domain::word::{ScreenAnswer, Seen, Word};
+use crate::domain::word::{How, ScreenAnswer, Seen};
 
 use super::args::{PatientArgs, VisitArgs};
 use super::typed::{Typed, listed};
@@ -238,6 +238,6 @@ fn row<'a>(
 }
 
 /// Takes how a visit was held.
-pub fn how<W: Word>(typed: &mut Typed, text: &str) -> Option<W> {
-    typed.word("how", text).known()
+pub fn how(args: &VisitArgs) -> How {
+    if args.phone { How::Phone } else { How::Seen }
 }

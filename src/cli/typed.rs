@@ -129,19 +129,23 @@ impl Typed {
 
     /// Notes an unknown word with the nearest one and all that are known.
     pub fn unknown(&mut self, flag: &str, text: &str, known: &[&str]) {
-        let near = known
-            .iter()
-            .map(|word| (strsim::damerau_levenshtein(text, word), *word))
-            .min()
-            .filter(|(distance, word)| *distance <= 1.max(word.len() / 3));
-        let did_you_mean = near.map_or(String::new(), |(_, word)| {
-            format!("; did you mean `{word}`?")
-        });
+        let near = nearest(text, known);
+        let did_you_mean = near.map_or(String::new(), |word| format!("; did you mean `{word}`?"));
         self.slip(format!(
             "--{flag} does not know `{text}`{did_you_mean} Known: {}",
             known.join(", ")
         ));
     }
+}
+
+/// Finds the word that was probably meant, if one is near enough to be a slip.
+pub fn nearest<'a>(text: &str, known: &[&'a str]) -> Option<&'a str> {
+    known
+        .iter()
+        .map(|word| (strsim::damerau_levenshtein(text, word), *word))
+        .min()
+        .filter(|(distance, word)| *distance <= 1.max(word.len() / 3))
+        .map(|(_, word)| word)
 }
 
 /// The words of a list; `none` alone is no word at all.

@@ -1,12 +1,14 @@
 //! A clinic's own file: who it is, how it prints, its standing orders and usual sets.
 
+use std::collections::BTreeSet;
+
 use chrono::NaiveDate;
 
 use super::ids::{ClinicId, ExerciseId, ProcedureId, SetId, SurgeonId};
 use super::quantity::{DayMinutes, Days, Items};
 use super::record::Order;
 use super::time::Window;
-use super::word::{DocumentState, Paper};
+use super::word::{DocumentState, Optional, Paper};
 
 /// Telephone numbers by level of action.
 #[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
@@ -92,6 +94,8 @@ pub struct Clinic {
     pub minutes_a_day: DayMinutes,
     /// Days a sheet lives without a next visit.
     pub sheet_days: Days,
+    /// Measures its clinicians are asked for besides the usual ones.
+    pub also_ask: BTreeSet<Optional>,
     /// State of the clinic's own files.
     pub status: Control,
     /// The library it takes on.

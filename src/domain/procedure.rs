@@ -13,7 +13,7 @@ use super::source::{Origin, Source};
 use super::time::{Day, Window};
 use super::word::{
     BandWork, Better, CareRow, Fact, FlagEffect, Joint, KnownFlag, Level, MissingRule, Response,
-    ReviewTell, Slot,
+    ReviewTell, Slot, YesNo,
 };
 
 /// An exercise of a phase and the rung at which someone first starts in it.
@@ -294,6 +294,17 @@ pub struct ProcedureWords {
     pub part: String,
 }
 
+/// Something a home may have, as the clinician is asked about it.
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
+pub struct HomeThing {
+    /// Its id, as exercises name it.
+    pub id: EquipmentId,
+    /// Most homes have it.
+    pub usual: YesNo,
+    /// The clinician's name for it.
+    pub name: String,
+}
+
 /// One procedure file.
 #[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
 pub struct Procedure {
@@ -337,6 +348,8 @@ pub struct Procedure {
     pub milestones: Vec<TimedLine>,
     /// Conditions it knows, with the clinician's name for each.
     pub conditions: BTreeMap<ConditionId, String>,
+    /// What a home may have, in the order asked; every thing an exercise needs is here.
+    pub equipment: Vec<HomeThing>,
     /// Words by language.
     pub words: BTreeMap<String, ProcedureWords>,
     /// Where it stands.

@@ -156,6 +156,12 @@ words! {
     DocumentState { Draft = "draft", Approved = "approved", Due = "due", Expired = "expired", }
     /// How much of a source was seen.
     SeenAs { Full = "full", Abstract = "abstract", Secondary = "secondary", Memory = "memory", }
+    /// A measure the prompts leave out unless the clinic or the clinician asks for it.
+    Optional {
+        Age = "age", HeightCm = "height-cm", Frailty = "frailty", Goal = "goal", Slots = "slots",
+        Minutes = "minutes", FloorSafe = "floor-safe", PainRest = "pain-rest", Lag = "lag",
+        StanceS = "stance-s", WalkMinutes = "walk-minutes", BadMornings = "bad-mornings",
+    }
     /// What a care row is part of.
     CareRow { Day = "day", Care = "care", }
     /// A need of the printed page.

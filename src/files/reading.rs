@@ -7,7 +7,7 @@ use std::sync::Arc;
 
 use crate::domain::fact::Test;
 use crate::domain::ids::{
-    ConditionId, ExerciseId, FlagId, PhaseId, ProcedureId, RungId, SourceKey,
+    ConditionId, EquipmentId, ExerciseId, FlagId, PhaseId, ProcedureId, RungId, SourceKey,
 };
 use crate::domain::source::Source;
 use crate::domain::time::Window;
@@ -29,6 +29,8 @@ pub enum Link {
     Rung(ExerciseId, RungId),
     /// A condition of the procedure.
     Condition(ConditionId),
+    /// A thing at home the clinician is asked about.
+    Equipment(EquipmentId),
     /// A red flag of the procedure.
     Flag(FlagId),
     /// A work of the bibliography.

@@ -20,8 +20,8 @@ use crate::domain::time::Day;
 use crate::domain::word::{
     AdjustAction, Band, BandWork, Better, CareRow, Did, DocumentState, Fact, FlagEffect, How,
     Joint, KnownFlag, LegLift, LegLoad, Level, Lever, LimitLevel, MissingRule, Mode, Morning,
-    Motion, Paper, Position, PrintNeed, Response, ReviewTell, Row, ScreenAnswer, Seen, SeenAs,
-    Side, Sides, Slot, Support, Swelling, WalkingAid, WeightBearing, Word, Work, YesNo,
+    Motion, Optional, Paper, Position, PrintNeed, Response, ReviewTell, Row, ScreenAnswer, Seen,
+    SeenAs, Side, Sides, Slot, Support, Swelling, WalkingAid, WeightBearing, Word, Work, YesNo,
 };
 
 use super::codes::Code;
@@ -154,7 +154,7 @@ quantities! {
 
 word_lists! {
     AdjustAction Band BandWork Better CareRow Did DocumentState Fact FlagEffect How Joint KnownFlag
-    LegLift LegLoad Level Lever LimitLevel MissingRule Mode Morning Motion Paper Position PrintNeed
+    LegLift LegLoad Level Lever LimitLevel MissingRule Mode Morning Motion Optional Paper Position PrintNeed
     Response ReviewTell Row ScreenAnswer Seen SeenAs Side Sides Slot Support Swelling WalkingAid
     WeightBearing Work YesNo
 }

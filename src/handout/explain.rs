@@ -8,6 +8,7 @@ mod head;
 mod program;
 mod questions;
 mod refused;
+mod review;
 mod trade;
 mod why;
 mod why_not;
@@ -15,7 +16,9 @@ mod why_not;
 use crate::domain::ids::ExerciseId;
 use crate::domain::library::Library;
 use crate::domain::record::Record;
-use crate::domain::verdict::Verdict;
+use crate::domain::verdict::{Verdict, WhyNot};
+
+pub use review::{Review, ladder, review};
 
 /// Explains a whole verdict; made for a terminal, one reason a line.
 pub fn explain_program(verdict: &Verdict, library: &Library, record: &Record) -> String {
@@ -36,6 +39,11 @@ pub fn explain_exercise(
 ) -> Option<String> {
     let known = library.exercises.get(exercise)?;
     Some(page(&exercise::lines(verdict, library, record, known)))
+}
+
+/// Says why an exercise is not given, to follow a colon.
+pub fn reason(why: &WhyNot) -> String {
+    why_not::why_not(why)
 }
 
 fn page(lines: &[String]) -> String {

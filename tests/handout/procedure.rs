@@ -27,6 +27,7 @@ pub fn procedure(exercises: Vec<ExerciseId>) -> Procedure {
         settings: settings(),
         exercises,
         phases: vec![phase()],
+        equipment: Vec::new(),
         derives: Vec::new(),
         missing: Vec::new(),
         limits: limits(),

@@ -202,6 +202,7 @@ pub fn clinic() -> Clinic {
         items: q(6),
         minutes_a_day: q(45),
         sheet_days: q(14),
+        also_ask: std::collections::BTreeSet::new(),
         status: Control {
             state: DocumentState::Approved,
             by: "clinical lead".to_owned(),

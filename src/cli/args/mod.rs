@@ -14,7 +14,7 @@ pub use person::{PatientArgs, VisitArgs};
 pub use read::{
     CheckArgs, ExplainArgs, ExplainForm, HandoutArgs, ProtocolCommand, RulesArgs, SheetForm,
 };
-pub use record::{AdjustArgs, ClearArgs, IntakeArgs, OrderArgs, VisitCommand};
+pub use record::{AdjustArgs, ClearArgs, DeskArgs, IntakeArgs, OrderArgs, VisitCommand};
 
 /// From a patient record to a dosed, reasoned home exercise program on paper. Offline.
 ///

@@ -58,9 +58,9 @@ pub struct VisitArgs {
     /// Date of the visit; today if not given, and said.
     #[arg(long, value_name = "DATE")]
     pub date: Option<NaiveDate>,
-    /// How it was held: seen or phone.
-    #[arg(long, default_value = "seen")]
-    pub how: String,
+    /// It was held by telephone.
+    #[arg(long)]
+    pub phone: bool,
     /// Who held it, such as PT-1.
     #[arg(long)]
     pub by: Option<String>,

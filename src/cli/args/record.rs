@@ -10,20 +10,37 @@ use super::person::{PatientArgs, VisitArgs};
 /// Start a record.
 #[derive(Debug, Args)]
 pub struct IntakeArgs {
-    /// The new record file.
+    /// The new record file, or the folder for it; the file is then named after the token.
+    #[arg(default_value = ".")]
     pub record: PathBuf,
     /// Token of the episode: random or counted, never made from a name or birth date.
     #[arg(long)]
-    pub token: String,
+    pub token: Option<String>,
     /// The operation.
     #[arg(long, default_value = "knee-total")]
     pub procedure: String,
     /// The operated side: left or right. There is no default.
     #[arg(long)]
-    pub side: String,
+    pub side: Option<String>,
     /// Date of the operation, as 2026-03-02.
     #[arg(long, value_name = "DATE")]
-    pub operation: NaiveDate,
+    pub operation: Option<NaiveDate>,
+    /// Orders that stand from the start: WHAT, WHAT=VALUE, and @DATE, @asked or @open for the
+    /// end, such as flexion-cap=90@2026-03-29.
+    #[arg(
+        long,
+        value_delimiter = ',',
+        value_name = "ORDER",
+        requires = "order_by",
+        requires = "order_document"
+    )]
+    pub order: Option<Vec<String>>,
+    /// Who ordered them.
+    #[arg(long, value_name = "WHO")]
+    pub order_by: Option<String>,
+    /// In which document they stand.
+    #[arg(long, value_name = "DOCUMENT")]
+    pub order_document: Option<String>,
     /// Language of the sheet.
     #[arg(long, default_value = "en")]
     pub language: String,
@@ -36,6 +53,9 @@ pub struct IntakeArgs {
     /// The first visit.
     #[command(flatten)]
     pub visit: VisitArgs,
+    /// What is asked, and where the sheet goes.
+    #[command(flatten)]
+    pub desk: DeskArgs,
 }
 
 /// Add a visit.
@@ -46,12 +66,30 @@ pub struct VisitCommand {
     /// This visit corrects visit N: give all its answers again.
     #[arg(long, value_name = "N")]
     pub corrects: Option<i64>,
+    /// Keep the changes made to the last sheet: yes or no.
+    #[arg(long, value_name = "YES|NO")]
+    pub keep_changes: Option<String>,
     /// The visit.
     #[command(flatten)]
     pub visit: VisitArgs,
     /// Changes to the person from this visit on.
     #[command(flatten)]
     pub patient: PatientArgs,
+    /// What is asked, and where the sheet goes.
+    #[command(flatten)]
+    pub desk: DeskArgs,
+}
+
+/// How the prompts go.
+#[derive(Debug, Args)]
+#[command(next_help_heading = "On a terminal, what is missing is asked")]
+pub struct DeskArgs {
+    /// Ask every question, the optional measures included.
+    #[arg(long)]
+    pub full: bool,
+    /// Where a copy of the PDF goes once it is issued.
+    #[arg(short, long, value_name = "FILE")]
+    pub output: Option<PathBuf>,
 }
 
 /// Add a surgeon's order.

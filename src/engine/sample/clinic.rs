@@ -1,5 +1,7 @@
 //! The made-up clinic.
 
+use std::collections::BTreeSet;
+
 use crate::domain::clinic::{Clinic, Control, Phones, StandingOrders};
 use crate::domain::record::Until;
 use crate::domain::time::Window;
@@ -23,6 +25,7 @@ pub(super) fn clinic() -> Clinic {
         items: n(8),
         minutes_a_day: n(120),
         sheet_days: n(14),
+        also_ask: BTreeSet::new(),
         status: Control {
             state: DocumentState::Draft,
             by: "Lead".to_owned(),

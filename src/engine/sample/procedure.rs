@@ -280,6 +280,7 @@ fn procedure() -> Procedure {
             days(0, 42),
             Some(at_least(Fact::Flexion, 90)),
         )],
+        equipment: Vec::new(),
         conditions: ["thin-bone", "weak", "cold-skin"]
             .iter()
             .map(|name| (id(name), (*name).to_owned()))

@@ -70,6 +70,11 @@ fn follow(files: &Files<'_>, link: &Link, at: &Span) -> Option<Problem> {
                 .collect();
             missing("condition", &id.to_string(), &known, at)
         }
+        Link::Equipment(id) => {
+            let things = procedure.equipment.iter();
+            let known: Vec<String> = things.map(|thing| thing.id.to_string()).collect();
+            missing("thing at home", &id.to_string(), &known, at)
+        }
         Link::Flag(id) => {
             let flags = procedure.red_flags.iter();
             let known: Vec<String> = flags.map(|flag| flag.id.to_string()).collect();

@@ -5,10 +5,12 @@
 mod orders;
 pub mod overrides;
 
+use std::collections::BTreeSet;
+
 use crate::domain::clinic::{Clinic, Phones, UsualSet};
 use crate::domain::ids::{ClinicId, ExerciseId, ProcedureId, SetId};
 use crate::domain::quantity::{DayMinutes, Days, Items};
-use crate::domain::word::Paper;
+use crate::domain::word::{Optional, Paper};
 
 use super::control::{self, ADOPTED, CONTROL};
 use super::head::{self, KIND_KEY, SCHEMA_KEY};
@@ -35,6 +37,7 @@ static CLINIC: Keys = Keys {
         need::<Items>("items", "Items of a sheet."),
         need::<DayMinutes>("minutes_a_day", "Minutes of exercise in one day."),
         need::<Days>("sheet_days", "Days a sheet lives without a next visit."),
+        may::<BTreeSet<Optional>>("also_ask", "Measures asked for besides the usual ones."),
         need_as(
             "status",
             Kind::Table(&CONTROL),
@@ -108,6 +111,9 @@ fn clinic(table: &mut TableReader<'_>, procedure: &ProcedureId) -> Option<Clinic
     let items = table.need("items");
     let minutes_a_day = table.need("minutes_a_day");
     let sheet_days = table.need("sheet_days");
+    let also_ask = table
+        .may::<BTreeSet<Optional>>("also_ask")
+        .unwrap_or_default();
     let status = table.need_table("status", &CONTROL, control::control);
     let adopted = table.may_table("adopted", &ADOPTED, control::adopted);
     let standing_orders = orders::all(table);
@@ -125,6 +131,7 @@ fn clinic(table: &mut TableReader<'_>, procedure: &ProcedureId) -> Option<Clinic
         items: items?,
         minutes_a_day: minutes_a_day?,
         sheet_days: sheet_days?,
+        also_ask,
         status: status?,
         adopted,
         standing_orders,

@@ -10,7 +10,7 @@ mod words;
 
 pub use rung::amount;
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::domain::exercise::{AimRule, Behind, Exercise};
 use crate::domain::fact::Test;
@@ -46,7 +46,8 @@ fn exercise(table: &mut TableReader<'_>, name: &str) -> Option<Exercise> {
     let work = table.need("work");
     let position = table.need("position");
     let sides = table.need("sides");
-    let needs = table.need::<std::collections::BTreeSet<EquipmentId>>("needs");
+    let needs = table.need::<Vec<At<EquipmentId>>>("needs");
+    let needs = needs.map(|needs| equipment(table, needs));
     let loaded = table.need("loaded");
     let effort = table.need("effort");
     let tempo_s = table.need("tempo_s");
@@ -141,6 +142,18 @@ pub fn entry_tests(
             .link(Link::Entry(test.value.clone()), test.at.clone());
     }
     Some(tests.into_iter().map(|test| test.value).collect())
+}
+
+/// Notes each thing an exercise needs, since the clinician must be asked about it.
+pub fn equipment(
+    table: &mut TableReader<'_>,
+    needs: Vec<At<EquipmentId>>,
+) -> BTreeSet<EquipmentId> {
+    for thing in &needs {
+        let link = Link::Equipment(thing.value.clone());
+        table.reading().link(link, thing.at.clone());
+    }
+    needs.into_iter().map(|thing| thing.value).collect()
 }
 
 fn domains(table: &mut TableReader<'_>) -> Option<BTreeMap<DomainId, Weight>> {

@@ -15,7 +15,7 @@ use super::super::problem::Problem;
 use super::super::reader::TableReader;
 use super::super::reading::RungAt;
 use super::super::values::{At, Hourly};
-use super::entry_tests;
+use super::{entry_tests, equipment};
 
 /// A rung's id, wherever the rest could not be read.
 pub struct ReadRung {
@@ -58,7 +58,8 @@ fn rung(table: &mut TableReader<'_>, id: Option<RungId>, loaded: Option<YesNo>) 
     let own_loaded = table.may("loaded");
     let taught = table.may("taught");
     let entry = entry_tests(table, "entry", false);
-    let needs = table.may::<BTreeSet<EquipmentId>>("needs");
+    let needs = table.may::<Vec<At<EquipmentId>>>("needs");
+    let needs = needs.map(|needs| equipment(table, needs));
     let load_g = table.may("load_g");
     let band = table.may("band");
     let support = table.may("support");

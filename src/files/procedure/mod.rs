@@ -7,6 +7,7 @@ mod answers;
 mod care;
 mod course;
 mod flag;
+mod kit;
 mod limit;
 mod modifier;
 mod phase;
@@ -127,6 +128,11 @@ static PROCEDURE: Keys = Keys {
             Kind::Tables(&care::MILESTONE),
             "Goals in plain words.",
         ),
+        need_as(
+            "equipment",
+            Kind::Tables(&kit::EQUIPMENT),
+            "What a home may have, in the order asked.",
+        ),
         may_as(
             "condition",
             Kind::Tables(&care::CONDITION),
@@ -198,6 +204,7 @@ fn procedure(table: &mut TableReader<'_>, name: &str) -> Option<Procedure> {
     let not_usual = care::lines(table, "not_usual", &care::LINE);
     let milestones = care::lines(table, "milestone", &care::MILESTONE);
     let conditions = care::conditions(table);
+    let equipment = kit::all(table);
     anchor?;
     Some(Procedure {
         id: id?,
@@ -220,6 +227,7 @@ fn procedure(table: &mut TableReader<'_>, name: &str) -> Option<Procedure> {
         not_usual,
         milestones,
         conditions,
+        equipment,
         words,
         origin: table.at().origin(),
     })

@@ -21,6 +21,8 @@ pub struct Head {
     pub clinic: ClinicId,
     /// The operation.
     pub procedure: ProcedureId,
+    /// The token as written, if there is one.
+    pub token: Option<String>,
 }
 
 /// Reads the clinic and the operation of a record, and passes over the rest.
@@ -31,7 +33,15 @@ pub fn head(file: &Arc<SourceFile>) -> Result<Head, Problems> {
     let clinic = of_episode(&tree, "clinic", &mut reading);
     let procedure = of_episode(&tree, "procedure", &mut reading);
     let both = clinic.zip(procedure);
-    let head = both.map(|(clinic, procedure)| Head { clinic, procedure });
+    let token = tree
+        .get("episode")
+        .and_then(|entry| entry.node.get("token"));
+    let token = token.map(|entry| entry.node.at.text().trim_matches('"').to_owned());
+    let head = both.map(|(clinic, procedure)| Head {
+        clinic,
+        procedure,
+        token,
+    });
     reading.settle(file, head)
 }
 

@@ -96,7 +96,8 @@ fn place(program: &Program, library: &Library) -> Vec<String> {
     lines
 }
 
-fn actions(program: &Program) -> Vec<String> {
+/// Lists what somebody has to do: reviews, and telling the team.
+pub(super) fn actions(program: &Program) -> Vec<String> {
     let reviews = program.reviews.iter().map(review);
     reviews
         .chain(

@@ -1,0 +1,302 @@
+//! Questions that the first visit and later ones share.
+//!
+//! Next: `first` and `follow` put them in order.
+
+use chrono::NaiveDate;
+
+use crate::domain::ids::Id;
+use crate::domain::quantity::{Degrees, PainScore, Quantity};
+use crate::domain::record::Visit;
+use crate::domain::recorded::Recorded;
+use crate::domain::time::Day;
+use crate::domain::word::{Fact, LegLift, MissingRule, Optional, WalkingAid};
+
+use super::dates::Lean;
+use super::kind::{Choice, Kind};
+use super::question::{Ask, Fallback, Group, Question, always, one_of, words, yes_or_no};
+use super::scene::Scene;
+
+/// Who holds the visit.
+pub const BY: Question = Question {
+    group: Group::Chart,
+    flags: &["by"],
+    when: always,
+    ask: |scene| {
+        let last = scene.corrects.map(|visit| visit.by.clone());
+        let last = last.or_else(|| scene.earlier().first().map(|visit| visit.by.clone()));
+        let ask = Ask::new(
+            "Who are you (initials or number)",
+            Kind::Line { flag: "by" },
+        )
+        .must();
+        ask.or_last(last.or_else(|| scene.near.by.clone()))
+    },
+};
+
+/// The red-flag screen: never defaulted.
+pub const SCREEN: Question = Question {
+    group: Group::Chair,
+    flags: &["screen"],
+    when: always,
+    ask: screen,
+};
+
+fn screen(scene: &Scene<'_>) -> Ask {
+    let day = scene.day();
+    let asked =
+        |flag: &&crate::domain::procedure::RedFlag| day.is_none_or(|day| flag.window.holds(day));
+    let choices: Vec<Choice> = scene
+        .library
+        .procedure
+        .red_flags
+        .iter()
+        .filter(asked)
+        .map(|flag| Choice {
+            flag: "screen",
+            word: flag.id.as_str().to_owned(),
+            shown: flag
+                .words
+                .get("en")
+                .map_or_else(|| flag.id.to_string(), |words| words.ask.clone()),
+        })
+        .collect();
+    let since = if scene.earlier().is_empty() {
+        "since the operation"
+    } else {
+        "since last time"
+    };
+    let heading = format!("Red flags. Ask and look: new or worse {since}?");
+    Ask::new(
+        "Which? none in full, or numbers (4k = known, unchanged)",
+        Kind::Screen(choices.clone()),
+    )
+    .must()
+    .numbered(&heading, &choices)
+}
+
+/// Who cleared the person for home; asked with the first sheet.
+pub const CLEARED: Question = Question {
+    group: Group::Chair,
+    flags: &["cleared-for-home-by"],
+    when: is_first,
+    ask: |scene| {
+        let flag = "cleared-for-home-by";
+        let ask = Ask::new("Cleared for home by", Kind::Line { flag });
+        ask.or_last(scene.wrong(|visit| visit.cleared_for_home_by.clone()))
+            .check(|_, by| {
+                let nobody = ["none", "no", "nobody", "n"].contains(&by.to_lowercase().as_str());
+                if nobody {
+                    return Err("type who cleared them, or - if nobody did".to_owned());
+                }
+                Ok(())
+            })
+    },
+};
+
+/// Says whether no sheet has gone out yet.
+pub fn is_first(scene: &Scene<'_>) -> bool {
+    scene.earlier().is_empty()
+}
+
+/// Says whether a sheet has gone out, so that there is something to answer to.
+pub fn has_sheet(scene: &Scene<'_>) -> bool {
+    scene.last_sheet().is_some()
+}
+
+/// Says whether the person can be measured: not on the phone.
+pub fn in_person(scene: &Scene<'_>) -> bool {
+    !scene.by_phone()
+}
+
+/// A number that may be left out; Enter keeps the old value when a visit is typed once more.
+fn number<Q: Quantity>(
+    scene: &Scene<'_>,
+    words: &str,
+    flag: &'static str,
+    measure: impl Fn(&Visit) -> Recorded<i64>,
+) -> Ask {
+    let ask = Ask::new(words, Kind::whole::<Q>(flag)).last(scene.last_shown(&measure));
+    ask.or_last(scene.wrong(measure))
+}
+
+fn plain<Q: Quantity>(value: Recorded<Q>) -> Recorded<i64> {
+    match value {
+        Recorded::Yes(value) => Recorded::Yes(value.get()),
+        Recorded::NotRecorded => Recorded::NotRecorded,
+    }
+}
+
+/// Pain at rest.
+pub const PAIN_REST: Question = Question {
+    group: Group::Chair,
+    flags: &["pain-rest"],
+    when: |scene| is_first(scene) || scene.also(Optional::PainRest),
+    ask: |scene| {
+        number::<PainScore>(scene, "Pain at rest, 0 to 10", "pain-rest", |visit| {
+            plain(visit.pain.rest)
+        })
+    },
+};
+
+/// Worst pain in exercise.
+pub const PAIN: Question = Question {
+    group: Group::Chair,
+    flags: &["pain"],
+    when: always,
+    ask: |scene| {
+        let words = if is_first(scene) {
+            "Pain when bending, 0 to 10"
+        } else {
+            "Worst pain in exercise, 0 to 10"
+        };
+        number::<PainScore>(scene, words, "pain", |visit| plain(visit.pain.exercise))
+    },
+};
+
+/// Bend.
+pub const FLEXION: Question = Question {
+    group: Group::Bed,
+    flags: &["flexion"],
+    when: in_person,
+    ask: |scene| {
+        number::<Degrees>(scene, "Bend, degrees", "flexion", |visit| {
+            plain(visit.measured.flexion)
+        })
+    },
+};
+
+/// Degrees short of straight.
+pub const EXTENSION: Question = Question {
+    group: Group::Bed,
+    flags: &["extension-deficit"],
+    when: in_person,
+    ask: |scene| {
+        let flag = "extension-deficit";
+        number::<Degrees>(scene, "Short of straight, degrees", flag, |visit| {
+            plain(visit.measured.extension_deficit)
+        })
+        .check(|scene, deficit| {
+            let bend = scene
+                .said("flexion")
+                .and_then(|bend| bend.parse::<i64>().ok());
+            match (bend, deficit.parse::<i64>()) {
+                (Some(bend), Ok(deficit)) if deficit > bend => Err(format!(
+                    "a knee that is {deficit} short of straight cannot bend to {bend} only: \
+                     have the two been exchanged?"
+                )),
+                (Some(_) | None, _) => Ok(()),
+            }
+        })
+    },
+};
+
+/// How the leg lifts.
+pub const LEG_LIFT: Question = Question {
+    group: Group::Bed,
+    flags: &["leg-lift"],
+    when: in_person,
+    ask: |scene| {
+        let measure = |visit: &Visit| visit.measured.leg_lift;
+        let list: Vec<Choice> = words::<LegLift>("leg-lift");
+        let ask = one_of("Lifts leg", list);
+        let last = scene.last(measure);
+        as_last(ask, last, scene.wrong(measure))
+    },
+};
+
+/// Lag in degrees, for those who measure it.
+pub const LAG: Question = Question {
+    group: Group::Bed,
+    flags: &["lag"],
+    when: |scene| in_person(scene) && scene.also(Optional::Lag),
+    ask: |scene| {
+        number::<Degrees>(scene, "Lag, degrees", "lag", |visit| {
+            plain(visit.measured.lag)
+        })
+    },
+};
+
+/// Whether the nerve block has gone, on the first days.
+pub const BLOCK: Question = Question {
+    group: Group::Standing,
+    flags: &["block-gone"],
+    when: |scene| in_person(scene) && scene.day().is_some_and(|day| block_matters(scene, day)),
+    ask: |scene| {
+        let ask = yes_or_no("Block gone, knee holds in standing", "block-gone");
+        let wrong = scene.wrong(|visit| visit.block_gone);
+        ask.or_last(wrong.or_else(|| Some("y".to_owned())))
+    },
+};
+
+/// Says whether the procedure must know of the block on a day.
+fn block_matters(scene: &Scene<'_>, day: Day) -> bool {
+    let rules = &scene.library.procedure.missing;
+    rules.iter().any(|rule| {
+        rule.fact == Fact::BlockGone && rule.then == MissingRule::Ask && rule.window.holds(day)
+    })
+}
+
+/// What they walk with.
+pub const WALKS: Question = Question {
+    group: Group::Standing,
+    flags: &["walking-aid"],
+    when: always,
+    ask: |scene| {
+        let measure = |visit: &Visit| visit.measured.walking_aid;
+        let list = words::<WalkingAid>("walking-aid");
+        let last = scene.last(measure);
+        as_last(one_of("Walks with", list), last, scene.wrong(measure))
+    },
+};
+
+/// Takes the word of last time on Enter, and shows its date.
+pub fn as_last(ask: Ask, last: Option<(String, NaiveDate)>, wrong: Option<String>) -> Ask {
+    let shown = |word: &str| word.replace('-', " ");
+    match (wrong, last) {
+        (Some(wrong), _) => ask.or(&wrong).showing(&shown(&wrong)),
+        (None, Some((word, date))) => {
+            let then = format!("{}, {}", shown(&word), super::dates::short(date));
+            ask.or(&word).showing(&then)
+        }
+        (None, None) => ask,
+    }
+}
+
+/// The next visit.
+pub const NEXT: Question = Question {
+    group: Group::Home,
+    flags: &["next-visit"],
+    when: always,
+    ask: |scene| {
+        let days = scene.library.clinic.sheet_days.get();
+        let kind = Kind::Date {
+            flag: "next-visit",
+            lean: Lean::Future,
+            words: &["none", "unknown"],
+        };
+        let mut ask = Ask::new("Next visit: a date, none or unknown", kind);
+        ask.fallback = Fallback::Typed(format!("+{days}"), format!("+{days} days"));
+        let wrong = scene.wrong(|visit| match visit.next_visit {
+            Recorded::Yes(next) => Recorded::Yes(next_word(next)),
+            Recorded::NotRecorded => Recorded::NotRecorded,
+        });
+        ask.or_last(wrong).check(|scene, next| {
+            let early = next
+                .parse::<NaiveDate>()
+                .is_ok_and(|next| next <= scene.date);
+            if early {
+                return Err("the next visit is after this one".to_owned());
+            }
+            Ok(())
+        })
+    },
+};
+
+fn next_word(next: crate::domain::record::NextVisit) -> String {
+    use crate::domain::record::NextVisit;
+    match next {
+        NextVisit::Date(date) => date.to_string(),
+        NextVisit::None => "none".to_owned(),
+        NextVisit::Unknown => "unknown".to_owned(),
+    }
+}

@@ -1,0 +1,115 @@
+//! A visit that is not written yet: the record as it would become, decided on and changed.
+//!
+//! Nothing reaches the disk before `write`. Next: `desk::review` shows it.
+
+use std::sync::Arc;
+
+use crate::domain::record::{Adjust, Record, Visit};
+use crate::domain::time::VisitDate;
+use crate::domain::verdict::Verdict;
+use crate::engine::decide;
+use crate::files::record;
+use crate::files::source::{RECORD_BYTES, SourceFile};
+use crate::store::{
+    NewVisit, adjust_block, append as append_block, compose, create_record, visit_block,
+};
+
+use super::error::CliError;
+use super::open::{Opened, Telling, told};
+use super::say;
+
+/// Where the record is so far.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Start {
+    /// Nowhere: its file is made with the visit.
+    NewFile,
+    /// On the disk.
+    OnDisk,
+}
+
+/// A record, and what would be added to it.
+#[derive(Debug)]
+pub struct Pending {
+    /// The record as it is, with its library.
+    pub opened: Opened,
+    /// Where it is.
+    pub start: Start,
+    /// The visit to be added; none when the open visit is reviewed.
+    pub visit: Option<NewVisit>,
+    /// The clinician's changes so far.
+    pub adjusts: Vec<Adjust>,
+}
+
+impl Pending {
+    /// Returns the record's bytes as they would become.
+    fn bytes(&self) -> Result<Vec<u8>, CliError> {
+        let fault = |fault: crate::store::RecordFault| CliError::Usage(fault.to_string());
+        if let Some(visit) = &self.visit {
+            return compose(&self.opened.bytes, &visit_block(&self.whole(visit))).map_err(fault);
+        }
+        let n = self.opened.record.visits.last().map_or(0, |visit| visit.n);
+        let mut bytes = self.opened.bytes.clone();
+        for adjust in &self.adjusts {
+            bytes = compose(&bytes, &adjust_block(n, adjust)).map_err(fault)?;
+        }
+        Ok(bytes)
+    }
+
+    fn whole(&self, visit: &NewVisit) -> NewVisit {
+        let mut visit = visit.clone();
+        visit.adjust.extend(self.adjusts.iter().cloned());
+        visit
+    }
+
+    /// Reads the record as it would become.
+    pub fn read(&self) -> Result<Record, CliError> {
+        let shown = format!("{} (as it would be)", say::shown(&self.opened.path));
+        let full = |problems| told(&problems, Telling::Full);
+        let bytes = self.bytes()?;
+        let file: Arc<SourceFile> =
+            SourceFile::from_bytes(&shown, &bytes, RECORD_BYTES).map_err(full)?;
+        record::read(&file, &self.opened.library).map_err(full)
+    }
+
+    /// Decides on the record as it would become.
+    pub fn decide(&self, record: &Record) -> Option<Verdict> {
+        let visit: &Visit = record.visits.last()?;
+        Some(decide(&self.opened.library, record, VisitDate(visit.date)))
+    }
+
+    /// Says whether a red flag withholds the program.
+    pub fn is_withheld(&self) -> Result<bool, CliError> {
+        let record = self.read()?;
+        Ok(matches!(self.decide(&record), Some(Verdict::Withheld(_))))
+    }
+
+    /// Writes what was pending, all of it or nothing, and opens the record anew.
+    pub fn write(self) -> Result<Opened, CliError> {
+        let record = self.read()?;
+        let bytes = match (&self.visit, self.start) {
+            (_, Start::NewFile) => {
+                let bytes = self.bytes()?;
+                create_record(&self.opened.path, &bytes)?;
+                bytes
+            }
+            (Some(visit), Start::OnDisk) => {
+                let block = visit_block(&self.whole(visit));
+                append_block(&self.opened.path, &self.opened.bytes, &block)?
+            }
+            (None, Start::OnDisk) => {
+                let n = record.visits.last().map_or(0, |visit| visit.n);
+                let mut bytes = self.opened.bytes.clone();
+                for adjust in &self.adjusts {
+                    let block = adjust_block(n, adjust);
+                    bytes = append_block(&self.opened.path, &bytes, &block)?;
+                }
+                bytes
+            }
+        };
+        Ok(Opened {
+            bytes,
+            record,
+            ..self.opened
+        })
+    }
+}
