@@ -14,6 +14,7 @@ mod intake;
 mod kind;
 mod nearby;
 mod numbers;
+mod orders;
 mod print;
 mod question;
 mod review;
@@ -138,7 +139,7 @@ fn built(
     build: &dyn Fn(&Scene<'_>) -> Result<Pending, CliError>,
     changes: &mut Vec<crate::domain::record::Adjust>,
 ) -> Result<Option<(Pending, Outcome)>, CliError> {
-    first::put_orders_together(scene);
+    orders::put_together(scene);
     let pending = build(scene).and_then(|pending| pending.read().map(|_| pending));
     let mut pending = match pending {
         Ok(pending) => pending,

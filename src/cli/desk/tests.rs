@@ -12,7 +12,7 @@ use super::nearby::Nearby;
 use super::question::{Fallback, Question};
 use super::scene::{Cut, Depth, Scene};
 use super::terminal::{Desk, Said};
-use super::{first, follow};
+use super::{first, follow, orders};
 use crate::cli::args::Cli;
 use crate::cli::error::CliError;
 use crate::cli::open::{Opened, library_for, open};
@@ -295,7 +295,7 @@ fn orders_are_put_together_with_their_ends() {
         "none",
     ]);
     ask(&mut script, &mut scene, first::QUESTIONS);
-    first::put_orders_together(&mut scene);
+    orders::put_together(&mut scene);
     assert_eq!(
         scene.said("order"),
         Some("flexion-cap=90@2026-03-29,brace-locked@asked")
