@@ -18,6 +18,7 @@ mod common_practice;
 mod errors;
 mod handout;
 mod hazards;
+mod help;
 mod pages;
 mod prescriptions;
 mod published;

@@ -11,6 +11,7 @@ mod error;
 mod explain;
 mod handout;
 mod intake;
+mod manual;
 mod open;
 mod pending;
 mod person;
@@ -77,6 +78,8 @@ fn command(cli: &Cli, arguments: Vec<OsString>, matches: &ArgMatches) -> ExitCod
         Command::Explain(args) => explain::run(args, clinic),
         Command::Rules(args) => rules::run(args),
         Command::Check(args) => check::run(args, clinic),
+        Command::Completions { shell } => manual::completions(*shell),
+        Command::Man(args) => manual::man(args),
         Command::Protocol(command) => protocol::run(command, clinic),
     };
     match done {

@@ -4,8 +4,10 @@
 
 use std::path::PathBuf;
 
-use clap::{Parser, Subcommand};
+use clap::{Args, Parser, Subcommand};
+use clap_complete::Shell;
 
+mod examples;
 mod person;
 mod read;
 mod record;
@@ -47,24 +49,61 @@ pub struct Cli {
 #[derive(Debug, Subcommand)]
 pub enum Command {
     /// Start a record: the operation, the person, and the first visit when --screen is given.
+    #[command(
+        after_help = "On a terminal, what is missing is asked, one line at a time:\n  banister intake records/\n\nBy flags alone:\n  banister intake r.toml --token AR-0001-E1 --side left --operation 2026-03-02\n    --surgeon SURG-A --conditions none --date 2026-03-04 --by PT-1 --screen none\n    --block-gone yes --flexion 62 --next-visit 2026-03-16"
+    )]
     Intake(Box<IntakeArgs>),
     /// Add a visit to a record.
+    #[command(
+        after_help = "On a terminal, what is missing is asked, one line at a time:\n  banister visit r.toml\n\nBy flags alone:\n  banister visit r.toml --date 2026-03-16 --by PT-1 --screen none --did most\n    --pain 4 --morning same --swelling less --flexion 84 --next-visit 2026-03-30"
+    )]
     Visit(Box<VisitCommand>),
     /// Add a surgeon's order.
+    #[command(
+        after_help = "Example:\n  banister order r.toml flexion-cap 90 --by SURG-B --document \"clinic letter\"\n    --on 2026-03-04 --until 2026-03-29"
+    )]
     Order(OrderArgs),
     /// Add a red flag that somebody has assessed.
+    #[command(
+        after_help = "Example:\n  banister clear r.toml calf --by \"ultrasound, vascular lab\" --on 2026-03-10"
+    )]
     Clear(ClearArgs),
     /// Set, add or leave out one exercise on the open visit.
+    #[command(
+        after_help = "Example:\n  banister adjust r.toml sit-to-stand --leave-out --because \"No firm chair\"\n    --by PT-1"
+    )]
     Adjust(AdjustArgs),
     /// Issue a handout, preview one, or give back the very sheet that went out.
+    #[command(after_help = examples::HANDOUT)]
     Handout(HandoutArgs),
     /// Say why the program is what it is, or why one exercise is.
+    #[command(after_help = examples::EXPLAIN)]
     Explain(ExplainArgs),
     /// List the engine's rules and the problem codes, or explain one.
+    #[command(after_help = examples::RULES)]
     Rules(RulesArgs),
     /// Look for problems in records and clinic files; verifies seals and sheets; writes nothing.
+    #[command(after_help = examples::CHECK)]
     Check(CheckArgs),
     /// The protocol library.
     #[command(subcommand)]
     Protocol(ProtocolCommand),
+    /// Write the completions of a shell to standard output.
+    #[command(after_help = examples::COMPLETIONS)]
+    Completions {
+        /// The shell.
+        shell: Shell,
+    },
+    /// Write the manual page, or every page into a folder.
+    #[command(after_help = examples::MAN)]
+    Man(ManArgs),
+}
+
+/// Manual pages.
+#[derive(Debug, Args)]
+pub struct ManArgs {
+    /// The folder for one page a command; the program's own page goes to standard output if not
+    /// given.
+    #[arg(short, long, value_name = "FOLDER")]
+    pub output: Option<PathBuf>,
 }
