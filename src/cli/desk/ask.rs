@@ -82,6 +82,12 @@ impl<'q> Asking<'q> {
             return None;
         };
         if let Some(question) = self.questions.get(at) {
+            if let [flag] = question.flags
+                && let Some(word) = scene.said(flag).filter(|word| !word.contains(['=', ',']))
+            {
+                // An answer that came from a draft was never typed here.
+                self.typed.entry(at).or_insert_with(|| word.to_owned());
+            }
             scene.answers.take_back(question.flags);
         }
         Some(at)
