@@ -24,6 +24,12 @@ use super::{Desked, Given, KEYS, converse, first, folder_of, keep, resume};
 
 /// Asks for a new record, shows its sheet, writes and issues.
 pub fn run(args: &IntakeArgs, given: &Given, clinic: Option<&Path>) -> Result<ExitCode, CliError> {
+    if args.record.is_file() {
+        return Err(CliError::Usage(format!(
+            "{}: exists already; a record is only ever added to: banister visit {0}",
+            say::shown(&args.record)
+        )));
+    }
     let mut terminal = Terminal::open()?;
     let desk: &mut dyn Desk = &mut terminal;
     let folder = folder_of(&args.record);

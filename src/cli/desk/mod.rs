@@ -124,6 +124,18 @@ fn converse(
             Outcome::Save => return Ok(Desked::Save(Box::new(pending))),
             Outcome::Leave => return Ok(Desked::Left),
             Outcome::More => scene.go_on(),
+            Outcome::Again(flags) => {
+                changes = pending.adjusts;
+                for question in questions {
+                    if question
+                        .flags
+                        .iter()
+                        .any(|flag| flags.iter().any(|again| again == flag))
+                    {
+                        scene.answers.take_back(question.flags);
+                    }
+                }
+            }
             Outcome::Back => {
                 changes = pending.adjusts;
                 asking.back(desk, scene);

@@ -6,7 +6,7 @@ use std::process::ExitCode;
 use clap::Parser;
 
 use crate::domain::record::Visit;
-use crate::domain::word::Word;
+use crate::domain::word::{ScreenAnswer, Word};
 
 use super::super::append::{open_visit, prepare};
 use super::super::args::{Cli, Command, VisitCommand};
@@ -141,7 +141,43 @@ fn heading(desk: &mut dyn Desk, opened: &Opened, scene: &Scene<'_>) {
                 .map_or_else(|| "none".to_owned(), |issued| issued.sheet.to_string())
         ));
     }
+    for line in still_withheld(opened, scene) {
+        desk.tell(&line);
+    }
     desk.tell(KEYS);
+}
+
+/// Says at once that exercises are withheld by a sign nobody is on record as having assessed.
+fn still_withheld(opened: &Opened, scene: &Scene<'_>) -> Vec<String> {
+    let earlier = scene.earlier();
+    let withheld = earlier.first().filter(|visit| {
+        let issued = visit.issued.as_ref();
+        issued.is_some_and(|issued| issued.phase.is_none())
+    });
+    let Some(visit) = withheld else {
+        return Vec::new();
+    };
+    let screen = visit.screen.as_ref().known().into_iter().flatten();
+    let open = screen.filter(|(flag, answer)| {
+        let assessed = opened.record.clearances.iter();
+        let assessed = assessed
+            .filter(|clear| clear.flag == **flag && clear.on >= visit.date)
+            .count();
+        **answer == ScreenAnswer::Yes && assessed == 0
+    });
+    let mut lines: Vec<String> = open
+        .map(|(flag, _)| {
+            let path = say::shown(&opened.path);
+            format!("  banister clear {path} {flag} --by WHO")
+        })
+        .collect();
+    if !lines.is_empty() {
+        lines.insert(
+            0,
+            "EXERCISES ARE WITHHELD, and no assessment is on record. If there was one:".to_owned(),
+        );
+    }
+    lines
 }
 
 /// Shows the visit that is still open, to be changed and printed.
@@ -171,7 +207,7 @@ fn still_open(
                 desk.tell("Nothing was written.");
                 return Ok(ExitCode::from(USAGE));
             }
-            Outcome::Back | Outcome::More => desk.tell(&format!(
+            Outcome::Back | Outcome::More | Outcome::Again(_) => desk.tell(&format!(
                 "Its answers stand in the record. If one is wrong: `banister visit {} \
                  --corrects {n}`.",
                 say::shown(&pending.opened.path)

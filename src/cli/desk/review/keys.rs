@@ -140,5 +140,7 @@ pub const WITHHELD: &[&str] = &[
 ];
 
 /// The keys, when there is no program yet.
-pub const UNANSWERED: &[&str] =
-    &["s save, answer later   < back to the answers   quit leave, nothing is written"];
+pub const UNANSWERED: &[&str] = &[
+    "Enter asks these again   s save, answer later",
+    "< back to the answers   quit leave, nothing is written",
+];

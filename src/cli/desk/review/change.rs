@@ -1,0 +1,224 @@
+//! Changes to the sheet: each with its reason, each decided on anew by the engine.
+//!
+//! What a hard limit forbids stays out, whatever is typed.
+
+use crate::domain::ids::{ExerciseId, RungId, SetId};
+use crate::domain::record::Adjust;
+use crate::domain::recorded::Recorded;
+use crate::domain::verdict::{Program, Verdict};
+use crate::domain::word::AdjustAction;
+use crate::handout::explain::reason;
+
+use super::super::super::error::CliError;
+use super::super::super::pending::Pending;
+use super::super::ask::wrapped;
+use super::super::terminal::{Desk, Said};
+use super::keys::Key;
+use super::{Screen, look};
+
+/// Makes a change and decides anew; none when nothing came of it.
+pub(super) fn change(
+    desk: &mut dyn Desk,
+    pending: &mut Pending,
+    screen: &Screen,
+    key: Key,
+) -> Result<Option<Screen>, CliError> {
+    if screen.shown.is_none() {
+        desk.tell("  there is no program to change");
+        return Ok(None);
+    }
+    let before = pending.adjusts.clone();
+    let wanted = match key {
+        Key::Usual => {
+            let Some((set, missing)) = usual(pending, screen) else {
+                desk.tell("  the clinic has no usual set for this day, or all of it is given");
+                return Ok(None);
+            };
+            let because = format!("usual set {set}");
+            let add = |id: ExerciseId| adjust(pending, id, AdjustAction::Add, None, &because);
+            let all: Vec<Adjust> = missing.into_iter().map(add).collect();
+            all
+        }
+        Key::AsDecided(exercise) => {
+            pending.adjusts.retain(|change| change.exercise != exercise);
+            Vec::new()
+        }
+        Key::LeaveOut(exercise) => one(desk, pending, exercise, AdjustAction::LeaveOut, None)?,
+        Key::Add(exercise) => {
+            set_aside(desk, screen, &exercise);
+            one(desk, pending, exercise, AdjustAction::Add, None)?
+        }
+        Key::Set(exercise, rung) => {
+            set_aside(desk, screen, &exercise);
+            one(desk, pending, exercise, AdjustAction::Set, Some(rung))?
+        }
+        Key::Print
+        | Key::Ladder(_)
+        | Key::Why(_)
+        | Key::LeftOut
+        | Key::Save
+        | Key::Back
+        | Key::More
+        | Key::Leave
+        | Key::Help => Vec::new(),
+    };
+    for change in &wanted {
+        pending
+            .adjusts
+            .retain(|earlier| earlier.exercise != change.exercise);
+        pending.adjusts.push(change.clone());
+    }
+    if pending.adjusts == before {
+        desk.tell("  nothing was changed");
+        return Ok(None);
+    }
+    let next = look(pending)?;
+    for change in &wanted {
+        if let Some(refused) = not_done(&next.verdict, change) {
+            desk.tell(&wrapped(&refused));
+            pending.adjusts.retain(|made| made != change);
+        }
+    }
+    look(pending).map(Some)
+}
+
+/// Says why the exercise is not on the sheet as it stands: the clinician's word sets that aside.
+fn set_aside(desk: &mut dyn Desk, screen: &Screen, exercise: &ExerciseId) {
+    let Verdict::Program(program) = &screen.verdict else {
+        return;
+    };
+    let left = program
+        .left_out
+        .iter()
+        .find(|left| left.exercise == *exercise);
+    if let Some(left) = left {
+        let why = reason(&left.reason);
+        desk.tell(&wrapped(&format!(
+            "{exercise} is not on the sheet: {why}. Your word sets that aside, but no hard limit."
+        )));
+    }
+}
+
+/// Asks for the reason of one change; none when the person thought better of it.
+fn one(
+    desk: &mut dyn Desk,
+    pending: &Pending,
+    exercise: ExerciseId,
+    action: AdjustAction,
+    rung: Option<RungId>,
+) -> Result<Vec<Adjust>, CliError> {
+    let mut typed = String::new();
+    loop {
+        let line = match desk.ask(&format!("Why, {exercise} (< takes it back): "), &typed)? {
+            Said::Line(line) => line,
+            Said::Interrupted | Said::End => return Ok(Vec::new()),
+        };
+        let because = line.trim();
+        if because == "<" {
+            return Ok(Vec::new());
+        }
+        if because.chars().any(char::is_control) || because.is_empty() {
+            desk.tell("  a change needs its reason, in one line; < takes the change back");
+            typed = line;
+            continue;
+        }
+        return Ok(vec![adjust(pending, exercise, action, rung, because)]);
+    }
+}
+
+fn adjust(
+    pending: &Pending,
+    exercise: ExerciseId,
+    action: AdjustAction,
+    rung: Option<RungId>,
+    because: &str,
+) -> Adjust {
+    let by = match &pending.visit {
+        Some(visit) => visit.by.clone(),
+        None => pending
+            .opened
+            .record
+            .visits
+            .last()
+            .map_or(String::new(), |visit| visit.by.clone()),
+    };
+    Adjust {
+        exercise,
+        action,
+        rung: rung.into(),
+        because: because.to_owned(),
+        by,
+    }
+}
+
+/// Says why the engine did not do what was asked, if it did not.
+fn not_done(verdict: &Verdict, change: &Adjust) -> Option<String> {
+    let Verdict::Program(program) = verdict else {
+        return None;
+    };
+    let left = program
+        .left_out
+        .iter()
+        .find(|left| left.exercise == change.exercise);
+    match (change.action, left) {
+        (AdjustAction::LeaveOut, _) => None,
+        (AdjustAction::Set | AdjustAction::Add, Some(left)) => Some(format!(
+            "{} cannot be given: {}. Nothing was changed.",
+            change.exercise,
+            reason(&left.reason)
+        )),
+        (AdjustAction::Set | AdjustAction::Add, None) => other_rung(program, change),
+    }
+}
+
+/// Says that a lower rung than the one asked for is given.
+fn other_rung(program: &Program, change: &Adjust) -> Option<String> {
+    let Recorded::Yes(asked) = &change.rung else {
+        return None;
+    };
+    let all = program
+        .items
+        .iter()
+        .chain(&program.daily)
+        .chain(&program.background);
+    let item = all
+        .into_iter()
+        .find(|item| item.exercise == change.exercise)?;
+    (item.rung != *asked).then(|| {
+        format!(
+            "{} is not given at {asked} but at {}: w says why. Nothing was changed.",
+            change.exercise, item.rung
+        )
+    })
+}
+
+/// Finds the clinic's usual set for the day and what this sheet has not of it.
+pub(super) fn usual(pending: &Pending, screen: &Screen) -> Option<(SetId, Vec<ExerciseId>)> {
+    let Verdict::Program(program) = &screen.verdict else {
+        return None;
+    };
+    let library = &pending.opened.library;
+    let set = library
+        .clinic
+        .usual_sets
+        .iter()
+        .find(|set| set.procedure == library.procedure.id && set.window.holds(program.day))?;
+    let given = |id: &&ExerciseId| program.items.iter().any(|item| item.exercise == **id);
+    let missing: Vec<ExerciseId> = set
+        .exercises
+        .iter()
+        .filter(|id| !given(id))
+        .cloned()
+        .collect();
+    (!missing.is_empty()).then(|| (set.id.clone(), missing))
+}
+
+/// Says what of the usual set this sheet has not.
+pub(super) fn usual_line(pending: &Pending, screen: &Screen) -> Option<String> {
+    let (set, missing) = usual(pending, screen)?;
+    let names: Vec<String> = missing.iter().map(ToString::to_string).collect();
+    Some(format!(
+        "Usual set {set}: not on this sheet: {} (u adds it)",
+        names.join(", ")
+    ))
+}
