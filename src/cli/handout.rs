@@ -1,6 +1,5 @@
 //! `handout`: previews a sheet, issues one, or gives back the very bytes that went out.
 
-use std::io::IsTerminal;
 use std::path::Path;
 use std::process::ExitCode;
 
@@ -10,14 +9,12 @@ use crate::domain::verdict::{Item, Program, Verdict};
 use crate::engine::decide;
 use crate::handout::explain::explain_program;
 use crate::handout::{Issue, IssueKind, build};
-use crate::render::{pdf, text};
-use crate::store::{
-    Existing, NewIssued, Sheet, SheetKind, give_back, issue, sheets_folder, write_output,
-};
+use crate::store::{NewIssued, Sheet, SheetKind, give_back, issue};
 
 use super::args::{HandoutArgs, SheetForm};
 use super::error::{CliError, NO_PROGRAM};
 use super::open::{Opened, open, refuse_broken_seal, visit_of};
+use super::output::{self, hand_over, refuse};
 use super::say;
 
 /// Days after which a handout for a visit warns.
@@ -27,7 +24,7 @@ const LATE_DAYS: i64 = 3;
 pub fn run(args: &HandoutArgs, clinic: Option<&Path>) -> Result<ExitCode, CliError> {
     let opened = open(&args.record, clinic)?;
     refuse_broken_seal(&opened)?;
-    refuse_output(&opened, args)?;
+    refuse(&args.to, Some(&opened.path))?;
     if let Some(sheet) = args.sheet {
         return again(&opened, args, sheet);
     }
@@ -49,14 +46,14 @@ fn again(opened: &Opened, args: &HandoutArgs, sheet: i64) -> Result<ExitCode, Cl
         .ok_or_else(|| {
             CliError::Usage(format!("sheet {sheet} was never issued for this record"))
         })?;
-    let end = format!(".{}", kind_of(args.form).extension());
+    let end = format!(".{}", kind_of(args.to.form).extension());
     let file = issued
         .files
         .iter()
         .find(|file| file.name.ends_with(&end))
         .ok_or_else(|| CliError::Usage(format!("sheet {sheet} was not issued in that form")))?;
     let bytes = give_back(&opened.path, file)?;
-    hand_over(args, &bytes)?;
+    hand_over(&args.to, &bytes)?;
     say::talk(&format!("sheet {sheet}, exactly as it was issued"));
     let withheld = issued.phase.is_none();
     Ok(if withheld {
@@ -81,7 +78,7 @@ fn afresh(opened: &Opened, args: &HandoutArgs, visit: &Visit) -> Result<ExitCode
     let how = how_issued(opened, kind, visit);
     // What goes out is kept in every form; a preview draws only what was asked for.
     let forms = if args.preview {
-        vec![args.form]
+        vec![args.to.form]
     } else {
         vec![SheetForm::Pdf, SheetForm::Text]
     };
@@ -94,8 +91,11 @@ fn afresh(opened: &Opened, args: &HandoutArgs, visit: &Visit) -> Result<ExitCode
             how.sheet, visit.n
         ));
     }
-    if let Some(sheet) = sheets.iter().find(|sheet| sheet.kind == kind_of(args.form)) {
-        hand_over(args, &sheet.bytes)?;
+    if let Some(sheet) = sheets
+        .iter()
+        .find(|sheet| sheet.kind == kind_of(args.to.form))
+    {
+        hand_over(&args.to, &sheet.bytes)?;
     }
     Ok(match verdict {
         Verdict::Program(_) => ExitCode::SUCCESS,
@@ -169,14 +169,9 @@ fn draw(
     )
     .map_err(|error| CliError::Sheet(error.to_string()))?;
     let sheet = |form: &SheetForm| {
-        let bytes = match form {
-            SheetForm::Pdf => pdf::pdf(&document, &opened.page)
-                .map_err(|error| CliError::Sheet(error.to_string()))?,
-            SheetForm::Text => text::text(&document).into_bytes(),
-        };
         Ok(Sheet {
             kind: kind_of(*form),
-            bytes,
+            bytes: output::draw(&document, *form, &opened.page)?,
         })
     };
     forms.iter().map(sheet).collect()
@@ -254,59 +249,6 @@ fn warn_if_late(visit: &Visit) {
             visit.date
         ));
     }
-}
-
-/// Says no before anything is issued, not after.
-fn refuse_output(opened: &Opened, args: &HandoutArgs) -> Result<(), CliError> {
-    refuse_our_own(opened, args)?;
-    match &args.output {
-        None if args.form == SheetForm::Pdf && std::io::stdout().is_terminal() => {
-            Err(CliError::Usage(
-                "a PDF does not belong on a terminal: say where, with -o FILE".to_owned(),
-            ))
-        }
-        Some(path) if path.exists() && !args.force => Err(CliError::Usage(format!(
-            "{}: exists already; nothing was written. Choose another name, or add --force",
-            say::shown(path)
-        ))),
-        Some(_) | None => Ok(()),
-    }
-}
-
-/// A record, a clinic's file and a kept sheet are never written over, whatever was asked for.
-fn refuse_our_own(opened: &Opened, args: &HandoutArgs) -> Result<(), CliError> {
-    let Some(path) = args
-        .output
-        .as_ref()
-        .and_then(|path| path.canonicalize().ok())
-    else {
-        return Ok(());
-    };
-    let record = opened.path.canonicalize().ok();
-    let sheets = sheets_folder(&opened.path).canonicalize().ok();
-    let kept = sheets.is_some_and(|folder| path.starts_with(folder));
-    let toml = path.extension().is_some_and(|end| end == "toml");
-    if record.as_ref() == Some(&path) || kept || toml {
-        return Err(CliError::Usage(format!(
-            "{}: is a record, a clinic's file or a kept sheet, and is never written over",
-            say::shown(&path)
-        )));
-    }
-    Ok(())
-}
-
-fn hand_over(args: &HandoutArgs, bytes: &[u8]) -> Result<(), CliError> {
-    let Some(path) = &args.output else {
-        return say::result(bytes);
-    };
-    let existing = if args.force {
-        Existing::Replace
-    } else {
-        Existing::Refuse
-    };
-    write_output(path, bytes, existing)?;
-    say::talk(&format!("written: {}", say::shown(path)));
-    Ok(())
 }
 
 fn kind_of(form: SheetForm) -> SheetKind {

@@ -13,6 +13,7 @@ mod handout;
 mod intake;
 mod manual;
 mod open;
+mod output;
 mod pending;
 mod person;
 mod protocol;

@@ -8,14 +8,14 @@ use clap::{Args, Parser, Subcommand};
 use clap_complete::Shell;
 
 mod examples;
+mod output;
 mod person;
 mod read;
 mod record;
 
+pub use output::{OutputArgs, SheetForm};
 pub use person::{PatientArgs, VisitArgs};
-pub use read::{
-    CheckArgs, ExplainArgs, ExplainForm, HandoutArgs, ProtocolCommand, RulesArgs, SheetForm,
-};
+pub use read::{CheckArgs, ExplainArgs, ExplainForm, HandoutArgs, ProtocolCommand, RulesArgs};
 pub use record::{AdjustArgs, ClearArgs, DeskArgs, IntakeArgs, OrderArgs, VisitCommand};
 
 /// From a patient record to a dosed, reasoned home exercise program on paper. Offline.

@@ -5,23 +5,13 @@ use std::path::PathBuf;
 use chrono::NaiveDate;
 use clap::{Args, Subcommand, ValueEnum};
 
-/// Form of a sheet.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub enum SheetForm {
-    /// For the printer.
-    Pdf,
-    /// 72 columns of plain text.
-    Text,
-}
+use super::output::OutputArgs;
 
 /// Issue, preview or give back.
 #[derive(Debug, Args)]
 pub struct HandoutArgs {
     /// The record file.
     pub record: PathBuf,
-    /// Form.
-    #[arg(long = "as", value_enum, default_value = "pdf")]
-    pub form: SheetForm,
     /// Decide and draw afresh, marked "Preview, not issued"; stores nothing.
     #[arg(long)]
     pub preview: bool,
@@ -31,12 +21,9 @@ pub struct HandoutArgs {
     /// The visit of this date; the latest if not given.
     #[arg(long, value_name = "DATE", conflicts_with = "sheet")]
     pub date: Option<NaiveDate>,
-    /// Where to write; standard output if not given.
-    #[arg(short, long, value_name = "FILE")]
-    pub output: Option<PathBuf>,
-    /// Overwrite that file.
-    #[arg(long, requires = "output")]
-    pub force: bool,
+    /// Where it goes.
+    #[command(flatten)]
+    pub to: OutputArgs,
 }
 
 /// Form of an explanation.
