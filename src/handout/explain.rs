@@ -9,7 +9,7 @@ mod program;
 mod questions;
 mod refused;
 mod review;
-mod trade;
+pub(in crate::handout) mod trade;
 mod why;
 mod why_not;
 

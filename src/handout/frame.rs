@@ -7,6 +7,7 @@ use super::model::{Frame, Labelled};
 use super::numbers::{BEFORE, count, join};
 use super::wording::{Wording, primary};
 use super::{Issue, IssueKind, dates};
+use crate::domain::library::Library;
 use crate::domain::phrase::Phrase;
 use crate::domain::record::NextVisit;
 use crate::domain::time::Day;
@@ -31,9 +32,6 @@ pub(super) fn frame(
     } else {
         &episode.language
     };
-    let digest = &words.library.digests.both;
-    let digest = digest.strip_prefix("sha256:").unwrap_or(digest);
-    let digest: String = digest.chars().take(DIGEST_DIGITS).collect();
     let preview = match issue.kind {
         IssueKind::Preview => Some(words.plain(Phrase::Preview)?),
         IssueKind::Issued => None,
@@ -52,15 +50,22 @@ pub(super) fn frame(
             &[
                 ("token", &episode.token),
                 ("date", &dates::with_year(words, date)?),
-                ("digest", &digest),
+                ("digest", &short_digest(words.library)),
             ],
         )?,
         page_words: words.raw(Phrase::PageWords)?,
         preview,
         notes: notes(words, date)?,
         deference: words.plain(Phrase::Deference)?,
-        date: date.to_string(),
+        date: Some(date.to_string()),
     })
+}
+
+/// Returns the digits of the library's digest that are printed.
+pub(super) fn short_digest(library: &Library) -> String {
+    let digest = &library.digests.both;
+    let digest = digest.strip_prefix("sha256:").unwrap_or(digest);
+    digest.chars().take(DIGEST_DIGITS).collect()
 }
 
 /// Says what nobody has approved yet, and what is due to be read again.

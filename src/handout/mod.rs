@@ -15,6 +15,7 @@ mod dose_words;
 mod entry;
 mod error;
 pub mod explain;
+pub mod form;
 mod frame;
 mod message;
 pub mod model;

@@ -5,6 +5,8 @@
 
 use crate::domain::word::{Level, Paper};
 
+pub mod form;
+
 /// A printable document.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Document {
@@ -12,6 +14,8 @@ pub enum Document {
     Handout(Box<Handout>),
     /// No exercises today.
     Withheld(Box<WithheldPage>),
+    /// A blank form for the clinician.
+    Form(Box<form::Form>),
 }
 
 /// What stands in the head and foot of every page.
@@ -37,8 +41,8 @@ pub struct Frame {
     pub notes: Vec<String>,
     /// The sentence that puts surgeon, local policy and licensed practice first.
     pub deference: String,
-    /// Date in the document's properties: the program's own date, `YYYY-MM-DD`.
-    pub date: String,
+    /// Date in the document's properties: the program's own date, `YYYY-MM-DD`; a blank form has none.
+    pub date: Option<String>,
 }
 
 /// A label and its value.

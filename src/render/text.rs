@@ -3,6 +3,7 @@
 //! Nothing of the document is left out but the page count: text has no pages.
 //! Each sentence of a dose has a line of its own.
 
+mod form;
 mod lines;
 
 use crate::handout::model::{
@@ -17,6 +18,7 @@ pub fn text(document: &Document) -> String {
     match document {
         Document::Handout(handout) => draw_handout(&mut lines, handout),
         Document::Withheld(page) => draw_withheld(&mut lines, page),
+        Document::Form(blank) => form::draw(&mut lines, blank),
     }
     lines.finish()
 }

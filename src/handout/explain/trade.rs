@@ -154,7 +154,7 @@ pub(super) fn tested(looked: &Test, found: &Recorded<FactValue>) -> String {
 }
 
 /// Writes a date.
-pub(super) fn date(date: NaiveDate) -> String {
+pub(in crate::handout) fn date(date: NaiveDate) -> String {
     date.format("%a %-d %b %Y").to_string()
 }
 

@@ -17,7 +17,7 @@ const MAKER: &str = "banister";
 
 /// Makes the bytes of the file.
 pub fn file(fonts: &Fonts, frame: &Frame, pages: Vec<PdfPage>) -> Result<Vec<u8>, RenderError> {
-    let date = date(&frame.date)?;
+    let date = frame.date.as_deref().map(date).transpose()?;
     let mut document = PdfDocument::new(&frame.document_title);
     for face in [Face::Regular, Face::Bold] {
         let font = PdfFont::new(fonts.of(face).parsed.clone());
@@ -35,7 +35,7 @@ pub fn file(fonts: &Fonts, frame: &Frame, pages: Vec<PdfPage>) -> Result<Vec<u8>
     "1.7".clone_into(&mut file.version);
     embed(&mut file, fonts)?;
     catalog(&mut file, &frame.language)?;
-    information(&mut file, frame, &date)?;
+    information(&mut file, frame, date.as_deref())?;
     pages_plain(&mut file)?;
     identity(&mut file, frame);
     pack(&mut file)?;
@@ -96,7 +96,7 @@ fn catalog(file: &mut Document, language: &str) -> Result<(), RenderError> {
     Ok(())
 }
 
-fn information(file: &mut Document, frame: &Frame, date: &str) -> Result<(), RenderError> {
+fn information(file: &mut Document, frame: &Frame, date: Option<&str>) -> Result<(), RenderError> {
     let id = file
         .trailer
         .get(b"Info")
@@ -106,8 +106,10 @@ fn information(file: &mut Document, frame: &Frame, date: &str) -> Result<(), Ren
     information.set("Title", text(&frame.document_title));
     information.set("Creator", text(MAKER));
     information.set("Producer", text(MAKER));
-    information.set("CreationDate", text(date));
-    information.set("ModDate", text(date));
+    if let Some(date) = date {
+        information.set("CreationDate", text(date));
+        information.set("ModDate", text(date));
+    }
     file.objects.insert(id, Object::Dictionary(information));
     Ok(())
 }
@@ -142,7 +144,8 @@ fn identity(file: &mut Document, frame: &Frame) {
     for id in pages {
         hash.update(file.get_page_content(id));
     }
-    for part in [&frame.document_title, &frame.language, &frame.date] {
+    let date = frame.date.as_deref().unwrap_or_default();
+    for part in [&frame.document_title, &frame.language, date] {
         hash.update(part);
         hash.update([0]);
     }

@@ -28,6 +28,7 @@ mod face;
 mod finish;
 mod first;
 mod flow;
+mod form;
 mod furniture;
 mod handout;
 mod list;
@@ -68,6 +69,7 @@ const fn frame(document: &Document) -> &Frame {
     match document {
         Document::Handout(handout) => &handout.frame,
         Document::Withheld(page) => &page.frame,
+        Document::Form(form) => &form.frame,
     }
 }
 
@@ -91,5 +93,6 @@ fn leaves(sheet: &Sheet, document: &Document) -> Result<Vec<Leaf>, RenderError> 
     match document {
         Document::Handout(handout) => handout::leaves(sheet, handout),
         Document::Withheld(page) => withheld::leaves(sheet, page),
+        Document::Form(blank) => form::leaves(sheet, blank),
     }
 }

@@ -66,6 +66,11 @@ impl Lines {
         }
     }
 
+    /// Adds a paragraph that stands in from the left.
+    pub(super) fn inset(&mut self, text: &str) {
+        self.hung("   ", "   ", text);
+    }
+
     /// Adds a label with room to write after it.
     pub(super) fn blank_after(&mut self, label: &str) {
         self.line(&format!("{label}:\u{a0}{}", "_".repeat(ROOM)));
@@ -92,7 +97,7 @@ impl Lines {
 
     fn push(&mut self, start: &str, line: &str) {
         self.text.push_str(start);
-        self.text.push_str(line);
+        self.text.push_str(line.trim_end());
         self.text.push('\n');
     }
 }

@@ -102,7 +102,7 @@ fn what_cannot_be_printed_is_said() {
     );
 
     let mut undated = handout(1, Paper::A4);
-    undated.frame.date = "today".to_owned();
+    undated.frame.date = Some("today".to_owned());
     let error = pdf(&program(undated), &design()).unwrap_err();
     assert_eq!(error, RenderError::Date("today".to_owned()));
 }

@@ -47,7 +47,7 @@ pub fn frame(paper: Paper) -> Frame {
         preview: None,
         notes: vec!["Draft library: no licensed clinician has read these exercises yet.".to_owned()],
         deference: "What your surgeon and your hospital tell you comes first. If it differs from this, ring us.".to_owned(),
-        date: "2026-11-24".to_owned(),
+        date: Some("2026-11-24".to_owned()),
     }
 }
 

@@ -1,0 +1,61 @@
+//! The red-flag screen on paper: every sign of the library, in the order asked.
+
+use super::LANGUAGE;
+use super::ask::answered;
+use crate::domain::ids::Id;
+use crate::domain::library::Library;
+use crate::domain::procedure::RedFlag;
+use crate::domain::time::Window;
+use crate::domain::word::{Level, ScreenAnswer, Word};
+use crate::handout::model::form::{Answer, FormField, FormTable};
+
+/// What to know before the screen is asked.
+pub(super) const NOTE: &str = "Ask every sign; tick one box a row. Emergency or same day: act now, \
+    write later. Known: old, unchanged, and assessed by somebody. All no: type --screen none; else \
+    name the others: --screen calf=yes,foot=known.";
+
+/// Makes the screen.
+pub(super) fn screen(library: &Library) -> FormField {
+    let boxes = [ScreenAnswer::No, ScreenAnswer::Yes, ScreenAnswer::Known];
+    let table = FormTable {
+        words: ["", "", "How soon"].map(str::to_owned).to_vec(),
+        boxes: boxes.map(|answer| answer.as_str().to_owned()).to_vec(),
+        rows: library.procedure.red_flags.iter().map(row).collect(),
+    };
+    let question = "New or worse since last time?";
+    answered(question, "--screen", Answer::Table(table))
+        .must()
+        .by_phone()
+}
+
+fn row(flag: &RedFlag) -> Vec<String> {
+    let ask = flag
+        .words
+        .get(LANGUAGE)
+        .map_or(flag.id.as_str(), |words| words.ask.as_str());
+    let days = days(flag.window);
+    vec![
+        flag.id.to_string(),
+        format!("{ask}{days}"),
+        level(flag.level).to_owned(),
+    ]
+}
+
+/// Says on which days a sign is asked, when not always.
+fn days(window: Window) -> String {
+    match (window.from.get(), window.before) {
+        (..=0, None) => String::new(),
+        (..=0, Some(before)) => format!(" (to day {})", before.plus(-1).get()),
+        (from, None) => format!(" (from day {from})"),
+        (from, Some(before)) => format!(" (days {from} to {})", before.plus(-1).get()),
+    }
+}
+
+fn level(level: Level) -> &'static str {
+    match level {
+        Level::Emergency => "emergency",
+        Level::SameDay => "same day",
+        Level::Within48Hours => "48 hours",
+        Level::NextVisit => "next visit",
+    }
+}
