@@ -16,6 +16,7 @@ mod bad_input;
 mod commands;
 mod common_practice;
 mod errors;
+mod form;
 mod handout;
 mod hazards;
 mod help;

@@ -9,6 +9,7 @@ mod check;
 mod desk;
 mod error;
 mod explain;
+mod form;
 mod handout;
 mod intake;
 mod manual;
@@ -76,6 +77,7 @@ fn command(cli: &Cli, arguments: Vec<OsString>, matches: &ArgMatches) -> ExitCod
         Command::Clear(args) => append::clear(args, clinic),
         Command::Adjust(args) => append::adjust(args, clinic),
         Command::Handout(args) => handout::run(args, clinic),
+        Command::Form(command) => form::run(command, clinic),
         Command::Explain(args) => explain::run(args, clinic),
         Command::Rules(args) => rules::run(args),
         Command::Check(args) => check::run(args, clinic),

@@ -8,11 +8,13 @@ use clap::{Args, Parser, Subcommand};
 use clap_complete::Shell;
 
 mod examples;
+mod form;
 mod output;
 mod person;
 mod read;
 mod record;
 
+pub use form::{FormCommand, OrdersFormArgs, VisitFormArgs};
 pub use output::{OutputArgs, SheetForm};
 pub use person::{PatientArgs, VisitArgs};
 pub use read::{CheckArgs, ExplainArgs, ExplainForm, HandoutArgs, ProtocolCommand, RulesArgs};
@@ -76,6 +78,9 @@ pub enum Command {
     /// Issue a handout, preview one, or give back the very sheet that went out.
     #[command(after_help = examples::HANDOUT)]
     Handout(HandoutArgs),
+    /// Blank paper forms, to be filled in with a pen and typed in later.
+    #[command(subcommand)]
+    Form(FormCommand),
     /// Say why the program is what it is, or why one exercise is.
     #[command(after_help = examples::EXPLAIN)]
     Explain(ExplainArgs),
