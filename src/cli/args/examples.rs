@@ -1,8 +1,43 @@
 //! One real example for each command, printed under its help; a test runs every one.
 
+/// Under `intake --help`.
+pub const INTAKE: &str = "On a terminal, what is missing is asked, one line at a time:
+  banister intake records/
+
+By flags alone:
+  banister intake r.toml --token AR-0001-E1 --side left --operation 2026-03-02
+    --surgeon SURG-A --conditions none --date 2026-03-04 --by PT-1 --screen none
+    --block-gone yes --flexion 62 --next-visit 2026-03-16";
+
+/// Under `visit --help`.
+pub const VISIT: &str = "On a terminal, what is missing is asked, one line at a time:
+  banister visit r.toml
+
+By flags alone:
+  banister visit r.toml --date 2026-03-16 --by PT-1 --screen none --did most
+    --pain 4 --morning same --swelling less --flexion 84 --next-visit 2026-03-30";
+
+/// Under `order --help`.
+pub const ORDER: &str = r#"Example:
+  banister order r.toml flexion-cap 90 --by SURG-B --document "clinic letter"
+    --on 2026-03-04 --until 2026-03-29"#;
+
+/// Under `clear --help`.
+pub const CLEAR: &str = r#"Example:
+  banister clear r.toml calf --by "ultrasound, vascular lab" --on 2026-03-10"#;
+
+/// Under `adjust --help`.
+pub const ADJUST: &str = r#"Example:
+  banister adjust r.toml sit-to-stand --leave-out --because "No firm chair"
+    --by PT-1"#;
+
 /// Under `handout --help`.
 pub const HANDOUT: &str = "Example:
   banister handout r.toml -o sheet.pdf";
+
+/// Under `form --help`.
+pub const FORM: &str = "Example:
+  banister form visit --first -o blank.pdf";
 
 /// Under `explain --help`.
 pub const EXPLAIN: &str = "Example:
@@ -11,6 +46,10 @@ pub const EXPLAIN: &str = "Example:
 /// Under `rules --help`.
 pub const RULES: &str = "Example:
   banister rules D714";
+
+/// Under `due --help`.
+pub const DUE: &str = "Example:
+  banister due records/ --date 2026-03-18";
 
 /// Under `check --help`.
 pub const CHECK: &str = "Example:

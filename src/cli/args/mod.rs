@@ -51,35 +51,25 @@ pub struct Cli {
 #[derive(Debug, Subcommand)]
 pub enum Command {
     /// Start a record: the operation, the person, and the first visit when --screen is given.
-    #[command(
-        after_help = "On a terminal, what is missing is asked, one line at a time:\n  banister intake records/\n\nBy flags alone:\n  banister intake r.toml --token AR-0001-E1 --side left --operation 2026-03-02\n    --surgeon SURG-A --conditions none --date 2026-03-04 --by PT-1 --screen none\n    --block-gone yes --flexion 62 --next-visit 2026-03-16"
-    )]
+    #[command(after_help = examples::INTAKE)]
     Intake(Box<IntakeArgs>),
     /// Add a visit to a record.
-    #[command(
-        after_help = "On a terminal, what is missing is asked, one line at a time:\n  banister visit r.toml\n\nBy flags alone:\n  banister visit r.toml --date 2026-03-16 --by PT-1 --screen none --did most\n    --pain 4 --morning same --swelling less --flexion 84 --next-visit 2026-03-30"
-    )]
+    #[command(after_help = examples::VISIT)]
     Visit(Box<VisitCommand>),
     /// Add a surgeon's order.
-    #[command(
-        after_help = "Example:\n  banister order r.toml flexion-cap 90 --by SURG-B --document \"clinic letter\"\n    --on 2026-03-04 --until 2026-03-29"
-    )]
+    #[command(after_help = examples::ORDER)]
     Order(OrderArgs),
     /// Add a red flag that somebody has assessed.
-    #[command(
-        after_help = "Example:\n  banister clear r.toml calf --by \"ultrasound, vascular lab\" --on 2026-03-10"
-    )]
+    #[command(after_help = examples::CLEAR)]
     Clear(ClearArgs),
     /// Set, add or leave out one exercise on the open visit.
-    #[command(
-        after_help = "Example:\n  banister adjust r.toml sit-to-stand --leave-out --because \"No firm chair\"\n    --by PT-1"
-    )]
+    #[command(after_help = examples::ADJUST)]
     Adjust(AdjustArgs),
     /// Issue a handout, preview one, or give back the very sheet that went out.
     #[command(after_help = examples::HANDOUT)]
     Handout(HandoutArgs),
     /// Blank paper forms, to be filled in with a pen and typed in later.
-    #[command(subcommand)]
+    #[command(subcommand, after_help = examples::FORM)]
     Form(FormCommand),
     /// Say why the program is what it is, or why one exercise is.
     #[command(after_help = examples::EXPLAIN)]
