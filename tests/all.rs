@@ -15,6 +15,7 @@
 mod bad_input;
 mod commands;
 mod common_practice;
+mod due;
 mod errors;
 mod form;
 mod handout;

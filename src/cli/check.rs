@@ -57,7 +57,7 @@ pub fn run(args: &CheckArgs, clinic: Option<&Path>) -> Result<ExitCode, CliError
 }
 
 /// Finds the TOML files of a path, folders below it included.
-fn gather(path: &Path, found: &mut Vec<PathBuf>) -> Result<(), CliError> {
+pub fn gather(path: &Path, found: &mut Vec<PathBuf>) -> Result<(), CliError> {
     if !path.is_dir() {
         found.push(path.to_owned());
         return Ok(());
@@ -78,7 +78,7 @@ fn gather(path: &Path, found: &mut Vec<PathBuf>) -> Result<(), CliError> {
 }
 
 /// A clinic's file is known by its name; everything else is read as a record and says if it is not.
-fn is_clinic(path: &Path) -> bool {
+pub fn is_clinic(path: &Path) -> bool {
     path.file_name().is_some_and(|name| name == "clinic.toml")
 }
 

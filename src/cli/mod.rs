@@ -7,6 +7,7 @@ pub mod args;
 mod append;
 mod check;
 mod desk;
+mod due;
 mod error;
 mod explain;
 mod form;
@@ -83,6 +84,7 @@ fn command(cli: &Cli, arguments: Vec<OsString>, matches: &ArgMatches) -> ExitCod
         Command::Check(args) => check::run(args, clinic),
         Command::Completions { shell } => manual::completions(*shell),
         Command::Man(args) => manual::man(args),
+        Command::Due(args) => due::run(args, clinic),
         Command::Protocol(command) => protocol::run(command, clinic),
     };
     match done {

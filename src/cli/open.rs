@@ -1,5 +1,6 @@
 //! Opens what a command works on: the clinic, the library, the record, the words and the page.
 
+use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
@@ -43,8 +44,11 @@ impl Opened {
     }
 }
 
+/// Libraries read so far, by procedure and clinic file.
+pub type Kits = BTreeMap<(ProcedureId, PathBuf), Kit>;
+
 /// A library with the words and the page that go with it.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub struct Kit {
     /// The library.
     pub library: Library,
@@ -83,6 +87,16 @@ pub fn open(path: &Path, clinic: Option<&Path>) -> Result<Opened, CliError> {
 
 /// Opens a record with its library; problems are told as asked.
 pub fn open_as(path: &Path, clinic: Option<&Path>, telling: Telling) -> Result<Opened, CliError> {
+    open_among(path, clinic, telling, &mut Kits::new())
+}
+
+/// Opens one of many records: a library that was read for an earlier one is not read again.
+pub fn open_among(
+    path: &Path,
+    clinic: Option<&Path>,
+    telling: Telling,
+    kits: &mut Kits,
+) -> Result<Opened, CliError> {
     let wrong = |problems: Problems| told(&problems, telling);
     let bytes = std::fs::read(path).map_err(|cause| CliError::Disk {
         path: path.to_owned(),
@@ -90,7 +104,12 @@ pub fn open_as(path: &Path, clinic: Option<&Path>, telling: Telling) -> Result<O
     })?;
     let file = SourceFile::from_bytes(&say::shown(path), &bytes, RECORD_BYTES).map_err(wrong)?;
     let head = record::head(&file).map_err(wrong)?;
-    let kit = kit(&head.procedure, path, clinic, telling)?;
+    let of = (head.procedure.clone(), clinic_path(path, clinic)?);
+    let kit = match kits.get(&of) {
+        Some(kit) => kit.clone(),
+        None => kit(&head.procedure, path, clinic, telling)?,
+    };
+    kits.entry(of).or_insert_with(|| kit.clone());
     let record = record::read(&file, &kit.library).map_err(wrong)?;
     Ok(Opened {
         path: path.to_owned(),

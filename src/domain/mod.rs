@@ -4,6 +4,7 @@
 
 pub mod clinic;
 pub mod dose;
+pub mod due;
 pub mod exercise;
 pub mod fact;
 pub mod ids;

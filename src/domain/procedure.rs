@@ -252,6 +252,19 @@ pub struct ByLoad {
     pub loaded: Days,
 }
 
+/// When the list of who is due speaks up.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
+pub struct DueDays {
+    /// First and last day of the phone check, counted from the first sheet, both included.
+    pub phone_check: [Days; 2],
+    /// A sheet that ends in so many days or fewer is named.
+    pub sheet: Days,
+    /// An order that ends in so many days or fewer is named.
+    pub order: Days,
+    /// A clearance that ends in so many days or fewer is named.
+    pub clearance: Days,
+}
+
 /// Numbers of a procedure that no single exercise owns.
 #[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
 pub struct Settings {
@@ -281,6 +294,8 @@ pub struct Settings {
     pub gap_days: Days,
     /// Rest of loaded work after an overdone answer.
     pub rest_days: Days,
+    /// When the list of who is due speaks up.
+    pub due: DueDays,
 }
 
 /// What a patient reads about the operation, in one language.

@@ -35,6 +35,7 @@ mod choose;
 mod dates;
 mod decision;
 mod dose;
+pub mod due;
 mod facts;
 mod gate;
 mod judge;

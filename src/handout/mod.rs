@@ -12,6 +12,7 @@ mod change;
 mod dates;
 mod diary;
 mod dose_words;
+pub mod due;
 mod entry;
 mod error;
 pub mod explain;

@@ -8,8 +8,8 @@ use banister::domain::limit::{
     Limit, LimitDegrees, LimitRule, LimitSpan, LimitWords, Modifier, When,
 };
 use banister::domain::procedure::{
-    ByLoad, CareWords, Criterion, FlagWords, HomeCare, PainBands, Phase, Procedure, ProcedureWords,
-    RedFlag, Settings, TimedLine,
+    ByLoad, CareWords, Criterion, DueDays, FlagWords, HomeCare, PainBands, Phase, Procedure,
+    ProcedureWords, RedFlag, Settings, TimedLine,
 };
 use banister::domain::source::Source;
 use banister::domain::time::{Day, Window};
@@ -72,6 +72,12 @@ fn settings() -> Settings {
         range_protected_before: Day::new(42),
         gap_days: q(28),
         rest_days: q(2),
+        due: DueDays {
+            phone_check: [q(2), q(5)],
+            sheet: q(2),
+            order: q(7),
+            clearance: q(2),
+        },
     }
 }
 

@@ -91,18 +91,19 @@ pub fn examples() -> Vec<PathBuf> {
 /// A folder with the made-up clinic's files and a copy of one example in `record/`.
 pub fn copy_of(example: &Path) -> tempfile::TempDir {
     let folder = tempfile::tempdir().unwrap();
-    copy(&root().join("shared"), &folder.path().join("shared"));
-    copy(example, &folder.path().join("record"));
+    copy_tree(&root().join("shared"), &folder.path().join("shared"));
+    copy_tree(example, &folder.path().join("record"));
     folder
 }
 
-fn copy(from: &Path, to: &Path) {
+/// Copies a folder and everything below it.
+pub fn copy_tree(from: &Path, to: &Path) {
     fs::create_dir_all(to).unwrap();
     for entry in fs::read_dir(from).unwrap() {
         let path = entry.unwrap().path();
         let target = to.join(path.file_name().unwrap());
         if path.is_dir() {
-            copy(&path, &target);
+            copy_tree(&path, &target);
         } else {
             fs::copy(&path, &target).unwrap();
         }

@@ -10,12 +10,14 @@ use clap_complete::Shell;
 mod examples;
 mod form;
 mod output;
+mod due;
 mod person;
 mod read;
 mod record;
 
 pub use form::{FormCommand, OrdersFormArgs, VisitFormArgs};
 pub use output::{OutputArgs, SheetForm};
+pub use due::DueArgs;
 pub use person::{PatientArgs, VisitArgs};
 pub use read::{CheckArgs, ExplainArgs, ExplainForm, HandoutArgs, ProtocolCommand, RulesArgs};
 pub use record::{AdjustArgs, ClearArgs, DeskArgs, IntakeArgs, OrderArgs, VisitCommand};
@@ -80,6 +82,8 @@ pub enum Command {
     /// Look for problems in records and clinic files; verifies seals and sheets; writes nothing.
     #[command(after_help = examples::CHECK)]
     Check(CheckArgs),
+    /// Say who is due and what is missing, in every record of a folder; writes nothing.
+    Due(DueArgs),
     /// The protocol library.
     #[command(subcommand)]
     Protocol(ProtocolCommand),

@@ -5,8 +5,8 @@ use std::collections::BTreeMap;
 use crate::domain::fact::{FactValue, Test};
 use crate::domain::library::{Digests, Library};
 use crate::domain::procedure::{
-    AnswerSign, ByLoad, Candidate, Course, CoursePoint, Criterion, Derive, HomeCare, Missing,
-    PainBands, Phase, Procedure, RedFlag, Review, ReviewLine, Settings, TimedLine,
+    AnswerSign, ByLoad, Candidate, Course, CoursePoint, Criterion, Derive, DueDays, HomeCare,
+    Missing, PainBands, Phase, Procedure, RedFlag, Review, ReviewLine, Settings, TimedLine,
 };
 use crate::domain::source::Source;
 use crate::domain::time::{Day, Window};
@@ -52,6 +52,12 @@ fn settings() -> Settings {
         range_protected_before: Day::new(42),
         gap_days: n(28),
         rest_days: n(2),
+        due: DueDays {
+            phone_check: [n(2), n(5)],
+            sheet: n(2),
+            order: n(7),
+            clearance: n(2),
+        },
     }
 }
 

@@ -77,6 +77,7 @@ static PROCEDURE: Keys = Keys {
         settings::PROTECTED,
         settings::GAP,
         settings::REST,
+        settings::DUE,
         words("What a patient reads about the operation."),
         need_as(
             "phase",

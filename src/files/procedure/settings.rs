@@ -3,13 +3,14 @@
 use std::collections::BTreeSet;
 
 use crate::domain::ids::EquipmentId;
-use crate::domain::procedure::{ByLoad, Settings};
+use crate::domain::procedure::{ByLoad, DueDays, Settings};
 use crate::domain::quantity::{Days, Items, Percent};
 use crate::domain::time::Day;
 use crate::domain::word::Slot;
 
 use super::super::kind::{Key, Keys, Kind, need, need_as};
 use super::super::reader::TableReader;
+use super::super::values::Pair;
 use super::SOURCE;
 
 pub(super) const LAST_DAY: Key = need::<Day>("last_day", "Last day a program is made for.");
@@ -49,6 +50,12 @@ pub(super) const GAP: Key = need::<Days>(
 pub(super) const REST: Key =
     need::<Days>("rest_days", "Rest of loaded work after an overdone answer.");
 
+pub(super) const DUE: Key = need_as(
+    "due",
+    Kind::Table(&DUE_DAYS),
+    "When the list of who is due speaks up.",
+);
+
 static BY_LOAD: Keys = Keys {
     what: "numbers by load",
     keys: &[
@@ -67,6 +74,29 @@ static ITEM_COUNT: Keys = Keys {
     ],
 };
 
+static DUE_DAYS: Keys = Keys {
+    what: "days of the list of who is due",
+    keys: &[
+        need::<Pair<Days>>(
+            "phone_check_days",
+            "First and last day of the phone check, from the first sheet.",
+        ),
+        need::<Days>(
+            "sheet_warn_days",
+            "A sheet that ends in so many days is named.",
+        ),
+        need::<Days>(
+            "order_warn_days",
+            "An order that ends in so many days is named.",
+        ),
+        need::<Days>(
+            "clearance_warn_days",
+            "A clearance that ends in so many days is named.",
+        ),
+        SOURCE,
+    ],
+};
+
 /// Reads them from the procedure's own table.
 pub(super) fn read(table: &mut TableReader<'_>) -> Option<Settings> {
     let last_day = table.need("last_day");
@@ -81,6 +111,7 @@ pub(super) fn read(table: &mut TableReader<'_>) -> Option<Settings> {
     let range_protected_before = table.need("range_protected_before_day");
     let gap_days = table.need("gap_days");
     let rest_days = table.need("rest_days");
+    let due = table.need_table("due", &DUE_DAYS, due_days);
     let (items_usual, items_most) = items?;
     Some(Settings {
         last_day: last_day?,
@@ -96,6 +127,7 @@ pub(super) fn read(table: &mut TableReader<'_>) -> Option<Settings> {
         range_protected_before: range_protected_before?,
         gap_days: gap_days?,
         rest_days: rest_days?,
+        due: due?,
     })
 }
 
@@ -112,4 +144,17 @@ fn items(table: &mut TableReader<'_>) -> Option<(Items, Items)> {
     let usual = table.need("usual");
     let most = table.need("most");
     Some((usual?, most?))
+}
+
+fn due_days(table: &mut TableReader<'_>) -> Option<DueDays> {
+    let phone_check = table.need::<Pair<Days>>("phone_check_days");
+    let sheet = table.need("sheet_warn_days");
+    let order = table.need("order_warn_days");
+    let clearance = table.need("clearance_warn_days");
+    Some(DueDays {
+        phone_check: phone_check?.0,
+        sheet: sheet?,
+        order: order?,
+        clearance: clearance?,
+    })
 }

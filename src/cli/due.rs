@@ -1,0 +1,206 @@
+//! `due`: who is due and what is missing, over every record of a folder; writes nothing.
+
+use std::collections::BTreeMap;
+use std::path::{Path, PathBuf};
+use std::process::ExitCode;
+
+use chrono::NaiveDate;
+use serde_json::{Value, json};
+
+use crate::domain::due::{ClinicWarning, Listed};
+use crate::engine::due::{clinic_due, due, in_order};
+use crate::handout::due::{
+    asked, command, papers, papers_command, quoted, row, say as in_words, wrapped,
+};
+
+use super::args::{DueArgs, ExplainForm};
+use super::check::{gather, is_clinic};
+use super::error::{CliError, WRONG_FILE};
+use super::open::{Kits, Telling, clinic_path, open_among, refuse_broken_seal};
+use super::say;
+
+/// Everything the list tells.
+struct List {
+    date: NaiveDate,
+    /// What each clinic's papers ask for, by the path of its file.
+    clinics: BTreeMap<String, Vec<ClinicWarning>>,
+    records: Vec<Listed>,
+    wrong: Vec<Wrong>,
+}
+
+/// A file that cannot be read.
+struct Wrong {
+    path: String,
+    /// Its first problem.
+    problem: String,
+}
+
+/// Runs `due`.
+pub fn run(args: &DueArgs, clinic: Option<&Path>) -> Result<ExitCode, CliError> {
+    let files = files(&args.folder)?;
+    let date = args
+        .date
+        .unwrap_or_else(|| say::today_said("who is due on"));
+    let list = read(&files, clinic, date);
+    let text = match args.form {
+        ExplainForm::Text => text(&list),
+        ExplainForm::Json => as_json(&list)?,
+    };
+    say::result(text.as_bytes())?;
+    Ok(if list.wrong.is_empty() {
+        ExitCode::SUCCESS
+    } else {
+        ExitCode::from(WRONG_FILE)
+    })
+}
+
+/// Finds the records below a folder; clinic files and kept sheets are none.
+fn files(folder: &Path) -> Result<Vec<PathBuf>, CliError> {
+    if !folder.is_dir() {
+        let shown = say::shown(folder);
+        return Err(CliError::Usage(format!("{shown} is not a folder")));
+    }
+    let mut files = Vec::new();
+    gather(folder, &mut files)?;
+    let of_sheets = |path: &Path| {
+        let mut above = path.ancestors().skip(1);
+        above.any(|folder| folder.extension().is_some_and(|end| end == "sheets"))
+    };
+    files.retain(|path| !is_clinic(path) && !of_sheets(path));
+    files.sort();
+    if files.is_empty() {
+        let shown = say::shown(folder);
+        return Err(CliError::Usage(format!("there is no record in {shown}")));
+    }
+    Ok(files)
+}
+
+fn read(files: &[PathBuf], clinic: Option<&Path>, date: NaiveDate) -> List {
+    let mut list = List {
+        date,
+        clinics: BTreeMap::new(),
+        records: Vec::new(),
+        wrong: Vec::new(),
+    };
+    let mut kits = Kits::new();
+    for path in files {
+        if let Err(error) = add(path, clinic, &mut kits, &mut list) {
+            let told = error.to_string();
+            list.wrong.push(Wrong {
+                path: say::shown(path),
+                problem: told.lines().next().unwrap_or_default().to_owned(),
+            });
+        }
+    }
+    list.records = in_order(list.records);
+    list
+}
+
+/// Reads one record and adds its row.
+fn add(
+    path: &Path,
+    clinic: Option<&Path>,
+    kits: &mut Kits,
+    list: &mut List,
+) -> Result<(), CliError> {
+    let opened = open_among(path, clinic, Telling::Short, kits)?;
+    refuse_broken_seal(&opened)?;
+    let at = say::shown(&clinic_path(path, clinic)?);
+    list.clinics
+        .entry(at)
+        .or_insert_with(|| clinic_due(&opened.library, list.date));
+    let episode = &opened.record.episode;
+    list.records.push(Listed {
+        path: say::shown(path),
+        token: episode.token.clone(),
+        procedure: episode.procedure.clone(),
+        side: episode.side,
+        due: due(&opened.library, &opened.record, list.date),
+    });
+    Ok(())
+}
+
+fn check_command(path: &str) -> String {
+    format!("banister check {}", quoted(path))
+}
+
+fn text(list: &List) -> String {
+    let mut lines = vec![format!(
+        "Due on {}: {} records, soonest first; {} wrong",
+        list.date,
+        list.records.len(),
+        list.wrong.len()
+    )];
+    for (path, warnings) in &list.clinics {
+        for warning in warnings {
+            lines.extend(asked(&papers(warning), &papers_command(warning, path)));
+        }
+    }
+    for one in &list.records {
+        lines.push(String::new());
+        lines.extend(row(one));
+    }
+    if !list.wrong.is_empty() {
+        lines.push(String::new());
+        lines.push("Files that are wrong, and were not looked at".to_owned());
+    }
+    for wrong in &list.wrong {
+        lines.extend(wrapped("  - ", "    ", &wrong.problem));
+        lines.push(format!("      {}", check_command(&wrong.path)));
+    }
+    lines.push(String::new());
+    lines.join("\n")
+}
+
+/// Writes the same facts for programs, with the words and the command of each warning.
+fn as_json(list: &List) -> Result<String, CliError> {
+    let fault = |error: serde_json::Error| CliError::Sheet(error.to_string());
+    let mut clinics = Vec::new();
+    for (path, warnings) in &list.clinics {
+        for warning in warnings {
+            let value = serde_json::to_value(warning).map_err(fault)?;
+            clinics.push(worded(
+                value,
+                &papers(warning),
+                &papers_command(warning, path),
+            ));
+        }
+    }
+    let mut records = Vec::new();
+    for one in &list.records {
+        let mut value = serde_json::to_value(one).map_err(fault)?;
+        let mut warnings = Vec::new();
+        for warning in &one.due.warnings {
+            let value = serde_json::to_value(warning).map_err(fault)?;
+            warnings.push(worded(
+                value,
+                &in_words(warning),
+                &command(warning, &one.path),
+            ));
+        }
+        value["warnings"] = Value::Array(warnings);
+        records.push(value);
+    }
+    let wrong = list.wrong.iter().map(|wrong| {
+        json!({
+            "path": wrong.path,
+            "problem": wrong.problem,
+            "command": check_command(&wrong.path),
+        })
+    });
+    let all = json!({
+        "date": list.date,
+        "clinics": clinics,
+        "records": records,
+        "wrong": wrong.collect::<Vec<Value>>(),
+    });
+    let text = serde_json::to_string_pretty(&all).map_err(fault)?;
+    Ok(format!("{text}\n"))
+}
+
+/// Adds the words and the command to a warning.
+fn worded(mut value: Value, words: &str, command: &str) -> Value {
+    value["words"] = json!(words);
+    value["command"] = json!(command);
+    value
+}

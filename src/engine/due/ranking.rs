@@ -1,0 +1,94 @@
+//! What comes first: warnings of one record, and records of the list.
+//!
+//! Must not look at a library.
+
+use std::collections::BTreeMap;
+
+use chrono::NaiveDate;
+
+use crate::domain::due::{Listed, Warning};
+use crate::domain::record::{NextVisit, Record};
+use crate::domain::recorded::Recorded;
+
+use super::sheet;
+
+/// Puts the list in order, soonest first, and names tokens that stand in more than one file.
+///
+/// Records without a known day come last; equal days go by token and path.
+pub fn in_order(mut list: Vec<Listed>) -> Vec<Listed> {
+    let mut files: BTreeMap<String, Vec<String>> = BTreeMap::new();
+    for one in &list {
+        let of_token = files.entry(one.token.clone()).or_default();
+        of_token.push(one.path.clone());
+    }
+    for one in &mut list {
+        let all = files.get(&one.token).into_iter().flatten();
+        let also: Vec<String> = all.filter(|path| **path != one.path).cloned().collect();
+        if !also.is_empty() {
+            one.due.warnings.push(Warning::SameToken { also });
+            one.due.warnings.sort_by_key(rank);
+        }
+    }
+    list.sort_by(|a, b| key(a).cmp(&key(b)));
+    list
+}
+
+fn key(one: &Listed) -> (NaiveDate, &str, &str) {
+    let soonest = one.due.soonest.unwrap_or(NaiveDate::MAX);
+    (soonest, &one.token, &one.path)
+}
+
+/// The order in which warnings are read: what may harm first, papers last.
+pub(super) fn rank(warning: &Warning) -> u8 {
+    match warning {
+        Warning::Withheld { .. } => 0,
+        Warning::Restricted { .. } => 1,
+        Warning::SameToken { .. } => 2,
+        Warning::NeverSeen | Warning::VisitOpen { .. } => 3,
+        Warning::ScreenUnanswered { .. } => 4,
+        Warning::NextVisitPast { .. } => 5,
+        Warning::PhoneCheck { .. } => 6,
+        Warning::Sheet { .. } => 7,
+        Warning::Order { .. } => 8,
+        Warning::Clearance { .. } => 9,
+        Warning::Review { .. } => 10,
+        Warning::BeyondLibrary { .. } => 11,
+    }
+}
+
+/// Returns the first day on which somebody has something to do.
+///
+/// The end of a sheet counts only while nobody knows when the next visit is.
+pub(super) fn soonest(
+    record: &Record,
+    next: Recorded<NextVisit>,
+    warnings: &[Warning],
+) -> Option<NaiveDate> {
+    let operation = record.episode.operation.0;
+    let ahead = record.visits.is_empty().then_some(operation);
+    let (known, visit) = match next {
+        Recorded::Yes(NextVisit::Date(on)) => (true, Some(on)),
+        Recorded::Yes(NextVisit::None) => (true, None),
+        Recorded::Yes(NextVisit::Unknown) | Recorded::NotRecorded => (false, None),
+    };
+    let of = |warning: &Warning| match warning {
+        Warning::Withheld { since, .. } | Warning::Restricted { since, .. } => Some(*since),
+        Warning::VisitOpen { date, .. } => Some(*date),
+        Warning::PhoneCheck { until, .. } => Some(*until),
+        Warning::Sheet { state, .. } => (!known).then(|| sheet::end(*state)),
+        Warning::SameToken { .. }
+        | Warning::NeverSeen
+        | Warning::NextVisitPast { .. }
+        | Warning::ScreenUnanswered { .. }
+        | Warning::Order { .. }
+        | Warning::Clearance { .. }
+        | Warning::Review { .. }
+        | Warning::BeyondLibrary { .. } => None,
+    };
+    warnings
+        .iter()
+        .filter_map(of)
+        .chain(visit)
+        .chain(ahead)
+        .min()
+}

@@ -1,0 +1,173 @@
+//! What asks for somebody, in one or two sentences: the fact, then what to do.
+//!
+//! Must not name a command; `command` does.
+
+use chrono::NaiveDate;
+
+use super::days;
+use crate::domain::due::{OrderState, SheetState, Warning};
+use crate::domain::ids::FlagId;
+use crate::domain::procedure::ReviewLine;
+use crate::domain::verdict::ReviewDue;
+use crate::domain::word::{ReviewTell, Word};
+
+/// Says one warning and what to do about it.
+pub fn say(warning: &Warning) -> String {
+    match warning {
+        Warning::Withheld { since, flags } => withheld(*since, flags),
+        Warning::Restricted { since, flags } => format!(
+            "More than one red flag narrows the program since {since}: {}. Have each assessed, \
+             and enter what was found.",
+            listed(flags)
+        ),
+        Warning::SameToken { also } => format!(
+            "The same token stands in {}. One person, two files: find out which one counts, or \
+             give one another token.",
+            also.join(", ")
+        ),
+        Warning::NeverSeen => "No visit is in the record. Add the first one.".to_owned(),
+        Warning::VisitOpen { date, questions } => open(*date, *questions),
+        Warning::ScreenUnanswered { flags } => format!(
+            "Nobody asked about these red flags at the open visit: {}. Ask the patient now, and \
+             write the answers into the visit.",
+            listed(flags)
+        ),
+        Warning::NextVisitPast { on, days: late } => format!(
+            "The next visit was to be on {on}, {} ago. Ring the patient; add the visit when it \
+             is held.",
+            days(*late)
+        ),
+        Warning::PhoneCheck {
+            from,
+            until,
+            overdue,
+        } => phone_check(*from, *until, *overdue),
+        Warning::Sheet { sheet, state } => format!("Sheet {sheet} {}", sheet_state(*state)),
+        Warning::Order { what, state } => format!("The order {what} {}", order_state(*state)),
+        Warning::Clearance { flag, until, days } => clearance(flag, *until, *days),
+        Warning::Review { on, due } => review(*on, due),
+        Warning::BeyondLibrary { last_day } => format!(
+            "The library ends at day {}: it makes no new sheet for this patient.",
+            last_day.get()
+        ),
+    }
+}
+
+fn listed(flags: &[FlagId]) -> String {
+    let names: Vec<String> = flags.iter().map(ToString::to_string).collect();
+    names.join(", ")
+}
+
+/// Says how many days are left; 0 is today.
+fn left(number: i64) -> String {
+    match number {
+        0 => "today".to_owned(),
+        1 => "tomorrow".to_owned(),
+        many => format!("in {}", days(many)),
+    }
+}
+
+fn withheld(since: NaiveDate, flags: &[FlagId]) -> String {
+    if flags.is_empty() {
+        return format!(
+            "No exercises since {since}; the red flags have been assessed since. See the \
+             patient and make a new sheet."
+        );
+    }
+    format!(
+        "No exercises since {since}: {} not yet assessed. Find out what was found, and enter \
+         who assessed it.",
+        listed(flags)
+    )
+}
+
+fn open(date: NaiveDate, questions: usize) -> String {
+    let held = format!("The visit of {date} is open: no sheet went out.");
+    match questions {
+        0 => format!("{held} Issue it."),
+        1 => format!("{held} One question must be answered first."),
+        many => format!("{held} {many} questions must be answered first."),
+    }
+}
+
+fn phone_check(from: NaiveDate, until: NaiveDate, overdue: i64) -> String {
+    let state = if overdue == 0 {
+        "is due".to_owned()
+    } else {
+        format!("is overdue by {}", days(overdue))
+    };
+    format!(
+        "The phone check of the first days at home {state}: {from} to {until}. Ring the \
+         patient, ask the red flags, and add the call as a visit."
+    )
+}
+
+fn sheet_state(state: SheetState) -> String {
+    match state {
+        SheetState::Ends { until, days } => format!(
+            "is for use until {until}, {}. Make the next one at a visit.",
+            left(days)
+        ),
+        SheetState::Slips { ended, until } => format!(
+            "ended on {ended}. The same dose may go on until {until}, no further: see the \
+             patient before then."
+        ),
+        SheetState::Over { ended, days: past } => format!(
+            "stood until {ended}, {} ago: the patient has no program. Ring the patient, and \
+             see them.",
+            days(past)
+        ),
+    }
+}
+
+fn order_state(state: OrderState) -> String {
+    match state {
+        OrderState::Asked { on } => format!(
+            "of {on} has no end: the surgeon was asked. Ask again, and enter the order with its \
+             last day."
+        ),
+        OrderState::Ends { until, days } => format!(
+            "ends on {until}, {}. Ask the surgeon whether it goes on; if it does, enter it anew.",
+            left(days)
+        ),
+        OrderState::Ended { until, sheet } => format!(
+            "ended on {until}, and sheet {sheet} still holds to it. Make a new sheet at a visit."
+        ),
+        OrderState::New { on, sheet } => format!(
+            "of {on} is newer than sheet {sheet}, which does not hold to it. Ring the patient, \
+             and make a new sheet at a visit."
+        ),
+    }
+}
+
+fn clearance(flag: &FlagId, until: NaiveDate, days: i64) -> String {
+    if days < 0 {
+        return format!(
+            "The assessment of {flag} counted until {until}. Sign still there? Have it assessed \
+             again."
+        );
+    }
+    format!(
+        "The assessment of {flag} counts until {until}, {}. Sign still there? Have it assessed \
+         again before then.",
+        left(days)
+    )
+}
+
+fn review(on: NaiveDate, due: &ReviewDue) -> String {
+    let line = match due.line {
+        ReviewLine::Below(line) => format!("below {line}"),
+        ReviewLine::Above(line) => format!("above {line}"),
+    };
+    let tell = match due.tell {
+        ReviewTell::Review => "Review it.",
+        ReviewTell::SeeWithinAWeek => "See the patient again within a week of it.",
+        ReviewTell::Team => "Tell the team.",
+        ReviewTell::SurgeonThisWeek => "Tell the surgeon in the week of it.",
+    };
+    let measure = due.fact.as_str().replace('_', " ");
+    format!(
+        "At the visit of {on} the {measure} was {}; the review line is {line}. {tell}",
+        due.value
+    )
+}
