@@ -21,6 +21,7 @@ mod form;
 mod handout;
 mod hazards;
 mod help;
+mod missing;
 mod pages;
 mod prescriptions;
 mod published;

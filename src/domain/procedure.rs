@@ -8,7 +8,7 @@ use super::ids::{
     PhaseId, ProcedureId, RungId,
 };
 use super::limit::{Limit, Modifier};
-use super::quantity::{Days, Items, Minutes, PainScore, Percent, TimesADay};
+use super::quantity::{Days, FarMore, Items, Minutes, PainScore, Percent, TimesADay};
 use super::source::{Origin, Source};
 use super::time::{Day, Window};
 use super::word::{
@@ -282,6 +282,8 @@ pub struct Settings {
     pub look_ahead_rungs: ByLoad,
     /// Share of the sheet that counts as done.
     pub enough_done: Percent,
+    /// From this share on, far more was done than the sheet asked for.
+    pub far_more: FarMore,
     /// Items of a usual sheet.
     pub items_usual: Items,
     /// Items of any sheet at the most.

@@ -105,6 +105,8 @@ quantity! {
     PainScore = 0..=10, "", "";
     /// A share in whole per cent.
     Percent = 1..=100, "per cent", "per cent";
+    /// What was done in whole per cent of what was asked, more than was asked.
+    FarMore = 101..=1000, "per cent", "per cent";
     /// External weight in grams.
     Grams = 100..=20_000, "gram", "grams";
     /// A height in centimetres.

@@ -17,6 +17,8 @@ use super::word::{Did, Fact, Position, Response};
 pub enum Why {
     /// First time on a sheet: the phase's own starting rung.
     PhaseStart { phase: PhaseId },
+    /// First time on a sheet, and a fact it asks for is not recorded: its first rung.
+    StartBlank { fact: Fact },
     /// The starting rung's entry test failed, so an easier rung.
     EasierByTest {
         test: Test,
@@ -51,6 +53,8 @@ pub enum Why {
         line: i64,
         did: Recorded<Did>,
     },
+    /// Kept: far more was done than asked, and not settled at two visits yet: ask why.
+    KeptFarMore { done_percent: i64, line: i64 },
     /// Kept: too few days since the last rung.
     KeptTooSoon { days: i64, line: i64 },
     /// Kept: loaded work that was not seen done well.

@@ -140,7 +140,9 @@ words! {
     /// Whether a limit may be set aside by the clinician.
     LimitLevel { Hard = "hard", Soft = "soft", }
     /// What to do with an entry test whose fact was not recorded.
-    MissingRule { Pass = "pass", Fail = "fail", Usual = "usual", Ask = "ask", }
+    MissingRule {
+        Pass = "pass", FirstRung = "first-rung", Fail = "fail", Usual = "usual", Ask = "ask",
+    }
     /// Which way a measure gets better.
     Better { Higher = "higher", Lower = "lower", }
     /// Whom a review line tells.

@@ -85,7 +85,9 @@ fn holds_on(dosing: &Dosing<'_>, rung: &Rung, date: NaiveDate) -> bool {
     rung.entry
         .iter()
         .all(|test| match judge(dosing.case, test, day) {
-            Judged::Passes | Judged::PassesBlank | Judged::PassesUsual(_) => true,
+            Judged::Passes | Judged::PassesBlank | Judged::PassesFirst | Judged::PassesUsual(_) => {
+                true
+            }
             Judged::Fails(_) | Judged::FailsUsual(_) => false,
         })
 }

@@ -10,7 +10,7 @@ use crate::domain::ids::{ExerciseId, LimitId, RungId};
 use crate::domain::quantity::Degrees;
 use crate::domain::recorded::Recorded;
 use crate::domain::verdict::{LimitInForce, RuleId, WhyNot};
-use crate::domain::word::{LimitLevel, Row};
+use crate::domain::word::{Fact, LimitLevel, Row};
 
 use super::case::Case;
 use super::limit::level;
@@ -88,6 +88,8 @@ pub(crate) struct Ladder<'a> {
     pub(crate) exercise: &'a Exercise,
     /// The rung at which the phase starts it; none when the phase does not name it.
     pub(crate) start: Option<usize>,
+    /// A blank that lets it start at its first rung only.
+    pub(crate) first_only: Option<Fact>,
     /// What stands against the exercise as a whole.
     pub(crate) bar: Option<Bar>,
     pub(crate) rungs: Vec<RungCheck>,
@@ -192,6 +194,7 @@ fn check<'a>(
     Ladder {
         exercise,
         start,
+        first_only: d407_entry_test::first_only(case, exercise),
         bar,
         rungs,
     }

@@ -16,6 +16,8 @@ pub(crate) enum Judged {
     Passes,
     /// Not recorded; the procedure lets it pass.
     PassesBlank,
+    /// Not recorded; the procedure lets it pass, and a start is at the first rung.
+    PassesFirst,
     /// Not recorded; the usual value of the day passes.
     PassesUsual(i64),
     /// Fails; not recorded when a blank is what failed it.
@@ -53,6 +55,7 @@ fn blank(case: &Case<'_>, test: &Test, day: Day) -> Judged {
         .find(|missing| missing.fact == test.fact && missing.window.holds(day));
     match rule.map(|missing| missing.then) {
         Some(MissingRule::Pass) => Judged::PassesBlank,
+        Some(MissingRule::FirstRung) => Judged::PassesFirst,
         Some(MissingRule::Usual) => usual(case, test, day),
         Some(MissingRule::Fail | MissingRule::Ask) | None => Judged::Fails(Recorded::NotRecorded),
     }

@@ -12,8 +12,8 @@ use crate::domain::ids::{
     SourceKey, StopSignId, SurgeonId, TagId,
 };
 use crate::domain::quantity::{
-    Centimetres, ChangeoverSeconds, DayMinutes, Days, DaysAWeek, Degrees, Effort, Frailty, Grams,
-    HoldSeconds, Items, Minutes, PainScore, PauseSeconds, Percent, Quantity, Repetitions,
+    Centimetres, ChangeoverSeconds, DayMinutes, Days, DaysAWeek, Degrees, Effort, FarMore, Frailty,
+    Grams, HoldSeconds, Items, Minutes, PainScore, PauseSeconds, Percent, Quantity, Repetitions,
     RestSeconds, Sets, TempoSeconds, TimesADay, Weight, Years,
 };
 use crate::domain::time::Day;
@@ -148,7 +148,7 @@ macro_rules! listed_names {
 
 quantities! {
     Sets Repetitions HoldSeconds PauseSeconds RestSeconds TempoSeconds ChangeoverSeconds Minutes
-    TimesADay DaysAWeek Degrees PainScore Percent Grams Centimetres Effort Weight Items DayMinutes
+    TimesADay DaysAWeek Degrees PainScore Percent FarMore Grams Centimetres Effort Weight Items DayMinutes
     Days Frailty Years
 }
 

@@ -83,6 +83,11 @@ fn answers() -> Vec<Why> {
             line: 75,
             did: Recorded::NotRecorded,
         },
+        Why::KeptFarMore {
+            done_percent: 200,
+            line: 150,
+        },
+        Why::StartBlank { fact: Fact::Lag },
         Why::KeptTooSoon { days: 3, line: 7 },
         Why::KeptNotSeen,
         Why::KeptTopRung,

@@ -66,6 +66,7 @@ fn settings() -> Settings {
             loaded: q(2),
         },
         enough_done: q(75),
+        far_more: q(150),
         items_usual: q(6),
         items_most: q(8),
         last_value_days: q(14),

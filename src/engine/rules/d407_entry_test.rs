@@ -4,6 +4,7 @@ use crate::domain::exercise::Exercise;
 use crate::domain::fact::Test;
 use crate::domain::recorded::Recorded;
 use crate::domain::verdict::RuleId;
+use crate::domain::word::Fact;
 use crate::engine::allow::NotYet;
 use crate::engine::case::Case;
 use crate::engine::judge::{Judged, judge};
@@ -34,7 +35,9 @@ pub(crate) fn failing(
         let judged = judge(case, test, case.day);
         d408_missing_fact::note(test, &judged, log);
         let value = match judged {
-            Judged::Passes | Judged::PassesBlank | Judged::PassesUsual(_) => return None,
+            Judged::Passes | Judged::PassesBlank | Judged::PassesFirst | Judged::PassesUsual(_) => {
+                return None;
+            }
             Judged::Fails(Recorded::NotRecorded) | Judged::FailsUsual(_) if kept => return None,
             Judged::Fails(value) => value,
             Judged::FailsUsual(_) => Recorded::NotRecorded,
@@ -44,6 +47,13 @@ pub(crate) fn failing(
             value,
         })
     })
+}
+
+/// Returns the blank that lets the exercise in at its first rung only.
+pub(crate) fn first_only(case: &Case<'_>, exercise: &Exercise) -> Option<Fact> {
+    let mut tests = exercise.entry.iter();
+    let blank = tests.find(|test| judge(case, test, case.day) == Judged::PassesFirst);
+    blank.map(|test| test.fact)
 }
 
 #[cfg(test)]

@@ -24,7 +24,7 @@ pub(crate) fn note(test: &Test, judged: &Judged, log: &mut Log) {
     let fact = test.fact;
     match judged {
         Judged::Passes | Judged::Fails(Recorded::Yes(_)) => {}
-        Judged::PassesBlank | Judged::Fails(Recorded::NotRecorded) => {
+        Judged::PassesBlank | Judged::PassesFirst | Judged::Fails(Recorded::NotRecorded) => {
             log.notice(
                 &RULE,
                 Notice::NotRecorded {

@@ -23,6 +23,9 @@ pub(crate) fn propose(dosing: &Dosing<'_>, working: &Working) -> Proposal {
     if working.given.is_some() {
         return None;
     }
+    if let (Some(fact), None) = (dosing.ladder.first_only, dosing.wanted) {
+        return Some((dosing.given(0)?, Why::StartBlank { fact }));
+    }
     let wanted = dosing.wanted.and_then(|adjust| match &adjust.rung {
         Recorded::Yes(rung) => dosing.exercise().rung(rung).map(|(at, _)| at),
         Recorded::NotRecorded => None,
@@ -47,6 +50,9 @@ pub(crate) const fn nothing_to_start(_: &Dosing<'_>) -> Bar {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::domain::procedure::Missing;
+    use crate::domain::time::Window;
+    use crate::domain::word::{Fact, MissingRule};
     use crate::engine::sample;
 
     #[test]
@@ -62,6 +68,35 @@ mod tests {
                 phase: sample::id("early")
             }
         );
+    }
+
+    #[test]
+    fn a_blank_that_lets_in_at_the_first_rung_only_begins_there() {
+        let mut library = sample::library();
+        sample::candidate(&mut library, 0, "bend").rung = sample::id("b3");
+        let entry = &mut sample::exercise(&mut library, "bend").entry;
+        entry.push(sample::at_least(Fact::WalkMinutes, 5));
+        let mut record = sample::record(10);
+        let mut rung = |record: &crate::domain::record::Record, then| {
+            library
+                .procedure
+                .missing
+                .retain(|row| row.fact != Fact::WalkMinutes);
+            library.procedure.missing.push(Missing {
+                fact: Fact::WalkMinutes,
+                window: Window::ALWAYS,
+                then,
+            });
+            let program = sample::program(&library, record);
+            let bend = sample::item(&program, "bend").clone();
+            (bend.rung.to_string(), bend.steps[0].why.clone())
+        };
+        let fact = Fact::WalkMinutes;
+        let (at, why) = rung(&record, MissingRule::FirstRung);
+        assert_eq!((at.as_str(), why), ("b1", Why::StartBlank { fact }));
+        assert_eq!(rung(&record, MissingRule::Pass).0, "b3");
+        record.visits[0].measured.walk_minutes = Recorded::Yes(sample::n(9));
+        assert_eq!(rung(&record, MissingRule::FirstRung).0, "b3");
     }
 
     #[test]

@@ -26,11 +26,21 @@ pub(crate) fn propose(dosing: &Dosing<'_>, working: &Working) -> Proposal {
     };
     let most = match dosing.worse() {
         Some(_) => well.min(dosing.last_at().unwrap_or(at)),
+        None if swelling_unknown(dosing) => well.min(one_above_last(dosing).unwrap_or(well)),
         None => well,
     };
     let first_above = at.saturating_add(1);
     let found = (first_above..=most).rev().find(|rung| dosing.fits(*rung))?;
     Some((dosing.given(found)?, Why::SeenDoneWell))
+}
+
+/// Says whether there was a sheet and nobody asked about swelling since.
+fn swelling_unknown(dosing: &Dosing<'_>) -> bool {
+    dosing.case.last.is_some() && !dosing.case.visit.swelling.is_recorded()
+}
+
+fn one_above_last(dosing: &Dosing<'_>) -> Option<usize> {
+    dosing.last_at().map(|last| last.saturating_add(1))
 }
 
 #[cfg(test)]
@@ -58,6 +68,16 @@ mod tests {
     #[test]
     fn not_when_the_answer_was_worse() {
         assert_eq!(rung("b3", 6), ("b1".to_owned(), false));
+    }
+
+    #[test]
+    fn one_rung_at_most_while_nobody_asked_about_swelling() {
+        let mut record = sample::record(10);
+        sample::earlier(&mut record, 8, &[("bend", "b1")]);
+        sample::done(&mut record, 1, "bend").well_at = Recorded::Yes(sample::id("b3"));
+        record.visits[1].swelling = Recorded::NotRecorded;
+        let program = sample::program(&sample::library(), &record);
+        assert_eq!(sample::item(&program, "bend").rung, sample::id("b2"));
     }
 
     #[test]

@@ -4,7 +4,7 @@ use crate::domain::quantity::Quantity;
 use crate::domain::recorded::Recorded;
 use crate::domain::verdict::{NeededFact, RuleId, Why, WhyNot};
 use crate::domain::word::{Did, Response, Seen, YesNo};
-use crate::engine::answer::Answer;
+use crate::engine::answer::{self, Answer};
 use crate::engine::dates::days_between;
 use crate::engine::dose::{Dosing, Proposal, Working};
 
@@ -93,7 +93,11 @@ fn by_done(dosing: &Dosing<'_>, loaded: YesNo) -> Option<Why> {
         did,
     };
     if let Some(percent) = percent(dosing) {
-        return (percent < line).then(|| little(Recorded::Yes(percent)));
+        return if percent < line {
+            Some(little(Recorded::Yes(percent)))
+        } else {
+            far_more(dosing, percent)
+        };
     }
     match did {
         Recorded::Yes(Did::All | Did::Most) => None,
@@ -102,6 +106,19 @@ fn by_done(dosing: &Dosing<'_>, loaded: YesNo) -> Option<Why> {
             fact: NeededFact::Did,
         }),
     }
+}
+
+/// Keeps work of which far more was done than asked, until two answers running were settled.
+fn far_more(dosing: &Dosing<'_>, percent: i64) -> Option<Why> {
+    let line = dosing.case.settings().far_more.get();
+    let before = dosing.case.last.map(|last| last.visit);
+    let calm_before = before.is_some_and(|visit| {
+        answer::earlier(dosing.case, visit) == Recorded::Yes(Response::Settled)
+    });
+    (percent >= line && !calm_before).then_some(Why::KeptFarMore {
+        done_percent: percent,
+        line,
+    })
 }
 
 /// Returns the share of this exercise that was done, in whole per cent rounded down.
@@ -247,6 +264,30 @@ mod tests {
             r.visits[1].did = Recorded::Yes(Did::Half);
         });
         assert_eq!(rung, "b1");
+    }
+
+    #[test]
+    fn far_more_done_keeps_until_two_answers_running_were_settled() {
+        let share = |done, before: Option<i64>| {
+            run("bend", "b1", 9, move |record: &mut Record| {
+                if let Some(pain) = before {
+                    sample::earlier(record, 25, &[("bend", "b1")]);
+                    record.visits[1].pain.exercise = sample::pain(Some(pain));
+                }
+                let last = record.visits.len() - 1;
+                let row = sample::done(record, last, "bend");
+                row.done = Recorded::Yes(done);
+                row.asked = Recorded::Yes(100);
+            })
+        };
+        let kept = Why::KeptFarMore {
+            done_percent: 150,
+            line: 150,
+        };
+        assert_eq!(share(150, None), ("b1".to_owned(), Some(kept.clone())));
+        assert_eq!(share(149, None).0, "b2");
+        assert_eq!(share(150, Some(6)).1, Some(kept));
+        assert_eq!(share(150, Some(3)).0, "b2");
     }
 
     #[test]

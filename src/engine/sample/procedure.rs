@@ -46,6 +46,7 @@ fn settings() -> Settings {
             loaded: n(2),
         },
         enough_done: n(75),
+        far_more: n(150),
         items_usual: n(6),
         items_most: n(8),
         last_value_days: n(14),

@@ -72,6 +72,7 @@ static PROCEDURE: Keys = Keys {
         settings::WAIT,
         settings::LOOK_AHEAD,
         settings::ENOUGH,
+        settings::FAR_MORE,
         settings::ITEMS,
         settings::LAST_VALUE,
         settings::PROTECTED,

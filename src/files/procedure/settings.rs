@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use crate::domain::ids::EquipmentId;
 use crate::domain::procedure::{ByLoad, DueDays, Settings};
-use crate::domain::quantity::{Days, Items, Percent};
+use crate::domain::quantity::{Days, FarMore, Items, Percent};
 use crate::domain::time::Day;
 use crate::domain::word::Slot;
 
@@ -35,6 +35,10 @@ pub(super) const LOOK_AHEAD: Key = need_as(
 pub(super) const ENOUGH: Key = need::<Percent>(
     "enough_done_percent",
     "Share of the sheet that counts as done.",
+);
+pub(super) const FAR_MORE: Key = need::<FarMore>(
+    "far_more_percent",
+    "From this share on, far more was done than asked.",
 );
 pub(super) const ITEMS: Key = need_as("items", Kind::Table(&ITEM_COUNT), "Items of a sheet.");
 pub(super) const LAST_VALUE: Key =
@@ -106,6 +110,7 @@ pub(super) fn read(table: &mut TableReader<'_>) -> Option<Settings> {
     let wait_days = table.need_table("wait_days", &BY_LOAD, by_load);
     let look_ahead_rungs = table.need_table("look_ahead_rungs", &BY_LOAD, by_load);
     let enough_done = table.need("enough_done_percent");
+    let far_more = table.need("far_more_percent");
     let items = table.need_table("items", &ITEM_COUNT, items);
     let last_value_days = table.need("last_value_days");
     let range_protected_before = table.need("range_protected_before_day");
@@ -121,6 +126,7 @@ pub(super) fn read(table: &mut TableReader<'_>) -> Option<Settings> {
         wait_days: wait_days?,
         look_ahead_rungs: look_ahead_rungs?,
         enough_done: enough_done?,
+        far_more: far_more?,
         items_usual,
         items_most,
         last_value_days: last_value_days?,

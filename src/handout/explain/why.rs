@@ -33,6 +33,10 @@ pub(super) fn why(why: &Why) -> String {
             format!("as the person does it now: {}", trade::test(test))
         }
         Why::FitsToday { test: None } => "as the person does it now".to_owned(),
+        Why::StartBlank { fact } => format!(
+            "first time: its first rung, because {} is not recorded",
+            trade::fact(*fact)
+        ),
         Why::PhaseStart { phase } => format!("first time: starting rung of phase {phase}"),
         Why::EasierByTest { test, value } => {
             format!(
@@ -105,6 +109,10 @@ pub(super) fn why(why: &Why) -> String {
             line.get()
         ),
         Why::KeptNotRecorded { fact } => format!("kept: {} not recorded", needed(*fact)),
+        Why::KeptFarMore { done_percent, line } => format!(
+            "kept: {done_percent} % of what was asked, far more from {line} %: ask why; one rung \
+             up once two visits running are settled"
+        ),
         Why::KeptLittleDone {
             done_percent,
             line,
@@ -165,6 +173,7 @@ fn source(step: &Step, library: &Library, exercise: &Exercise) -> Option<String>
         Why::AimFromMeasure { .. } => exercise.aim_rule.as_ref().map(|rule| &rule.source),
         Why::Clinician { .. } => return None,
         Why::PhaseStart { .. }
+        | Why::StartBlank { .. }
         | Why::FitsToday { .. }
         | Why::EasierByTest { .. }
         | Why::LastSheet { .. }
@@ -174,6 +183,7 @@ fn source(step: &Step, library: &Library, exercise: &Exercise) -> Option<String>
         | Why::KeptTolerable { .. }
         | Why::KeptMedicineFirst { .. }
         | Why::KeptNotRecorded { .. }
+        | Why::KeptFarMore { .. }
         | Why::KeptLittleDone { .. }
         | Why::KeptTooSoon { .. }
         | Why::KeptNotSeen
