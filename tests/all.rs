@@ -13,6 +13,7 @@
 )]
 
 mod bad_input;
+mod bad_weeks;
 mod commands;
 mod common_practice;
 mod due;

@@ -68,6 +68,8 @@ pub enum Why {
     },
     /// Kept: the next rung is not allowed or needs what the home has not.
     KeptNotAllowed { reason: WhyNot },
+    /// Overdone, but a row of every day on its lowest rung: it goes on.
+    KeptLowestRung { sign: OverdoneSign },
     /// Overdone: one rung down.
     Eased { sign: OverdoneSign },
     /// Overdone loaded work: rests first.

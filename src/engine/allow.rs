@@ -188,9 +188,7 @@ fn check<'a>(
         .or_else(|| d404_position::bar(case, exercise, log))
         .or_else(|| d405_equipment::bar(case, &exercise.needs, log))
         .or_else(|| d406_done_with::bar(case, exercise))
-        .or_else(|| {
-            d407_entry_test::failing(case, exercise, &exercise.entry, log).map(|test| test.bar())
-        });
+        .or_else(|| d407_entry_test::failing(case, exercise, log).map(|test| test.bar()));
     Ladder {
         exercise,
         start,
@@ -211,7 +209,7 @@ fn check_rung(
     let mut found = RungCheck {
         hard: None,
         soft: None,
-        entry: d407_entry_test::failing(case, exercise, &rung.entry, log),
+        entry: d407_entry_test::failing_rung(case, exercise, index, log),
         clip: None,
     };
     for limit in limits {

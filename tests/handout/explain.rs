@@ -88,6 +88,14 @@ fn answers() -> Vec<Why> {
             line: 150,
         },
         Why::StartBlank { fact: Fact::Lag },
+        Why::KeptLowestRung {
+            sign: OverdoneSign::Swelling,
+        },
+        Why::KeptLittleDone {
+            done_percent: Recorded::NotRecorded,
+            line: 75,
+            did: Recorded::Yes(Did::None),
+        },
         Why::KeptTooSoon { days: 3, line: 7 },
         Why::KeptNotSeen,
         Why::KeptTopRung,

@@ -4,7 +4,7 @@ use crate::domain::exercise::Exercise;
 use crate::domain::fact::Test;
 use crate::domain::recorded::Recorded;
 use crate::domain::verdict::RuleId;
-use crate::domain::word::Fact;
+use crate::domain::word::{Fact, Row};
 use crate::engine::allow::NotYet;
 use crate::engine::case::Case;
 use crate::engine::judge::{Judged, judge};
@@ -23,14 +23,51 @@ pub static RULE: Rule = Rule {
     doc: include_str!("d407_entry_test.md"),
 };
 
-/// Returns the first test that fails today.
-pub(crate) fn failing(
+/// What a blank does to a test.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Blank {
+    /// What the procedure says.
+    Counts,
+    /// Nothing: the work was given before and goes on.
+    Forgiven,
+}
+
+/// Returns the first test of the exercise that fails today.
+pub(crate) fn failing(case: &Case<'_>, exercise: &Exercise, log: &mut Log) -> Option<NotYet> {
+    let goes_on = case.protects(exercise) || beside(exercise);
+    let blank = match case.last_item(&exercise.id) {
+        Some(_) if goes_on => Blank::Forgiven,
+        Some(_) | None => Blank::Counts,
+    };
+    first_failing(case, &exercise.entry, blank, log)
+}
+
+/// Returns the first test of a rung that fails today; `index` is its place in the ladder.
+pub(crate) fn failing_rung(
     case: &Case<'_>,
     exercise: &Exercise,
-    tests: &[Test],
+    index: usize,
     log: &mut Log,
 ) -> Option<NotYet> {
-    let kept = case.protects(exercise) && case.last_item(&exercise.id).is_some();
+    let rung = exercise.rungs.get(index)?;
+    let blank = match case.last_item(&exercise.id) {
+        Some(_) if case.protects(exercise) => Blank::Forgiven,
+        Some(item) if beside(exercise) && item.rung == rung.id => Blank::Forgiven,
+        Some(_) | None => Blank::Counts,
+    };
+    first_failing(case, &rung.entry, blank, log)
+}
+
+/// Says whether the exercise is a row of every day, such as what the person walks with.
+fn beside(exercise: &Exercise) -> bool {
+    match exercise.row {
+        Row::Daily | Row::Advice => true,
+        Row::Exercise | Row::Background => false,
+    }
+}
+
+fn first_failing(case: &Case<'_>, tests: &[Test], blank: Blank, log: &mut Log) -> Option<NotYet> {
+    let kept = blank == Blank::Forgiven;
     tests.iter().find_map(|test| {
         let judged = judge(case, test, case.day);
         d408_missing_fact::note(test, &judged, log);
@@ -92,5 +129,33 @@ mod tests {
         assert!(!sample::has(&sample::program(&library, &record), "bend"));
         sample::earlier(&mut record, 5, &[("bend", "b1")]);
         assert!(sample::has(&sample::program(&library, &record), "bend"));
+    }
+
+    #[test]
+    fn a_row_of_every_day_goes_on_at_its_last_rung_for_a_blank() {
+        let library = sample::library();
+        let mut record = sample::record(40);
+        sample::earlier(&mut record, 5, &[("bend", "b1")]);
+        let rungs: Vec<String> = library.exercises[&sample::id("aid")]
+            .rungs
+            .iter()
+            .map(|rung| rung.id.to_string())
+            .collect();
+        for rung in &rungs {
+            let mut record = record.clone();
+            sample::issue_too(&mut record, 0, "aid", rung);
+            let program = sample::program(&library, &record);
+            let row = program
+                .daily
+                .iter()
+                .find(|i| i.exercise == sample::id("aid"));
+            assert_eq!(row.map(|item| item.rung.to_string()).as_ref(), Some(rung));
+        }
+        let program = sample::program(&library, &record);
+        let row = program
+            .daily
+            .iter()
+            .find(|i| i.exercise == sample::id("aid"));
+        assert!(row.is_none(), "never given, and nobody looked");
     }
 }

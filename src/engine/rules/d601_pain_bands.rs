@@ -119,6 +119,10 @@ mod tests {
         sample::done(&mut record, 1, "stroll").during = sample::pain(Some(9));
         let program = sample::program(&sample::library(), &record);
         assert_eq!(program.response, Recorded::Yes(Response::Settled));
-        assert!(program.daily.iter().any(|row| row.rests_until.is_some()));
+        let mut steps = program.daily.iter().flat_map(|row| &row.steps);
+        assert!(
+            steps
+                .any(|step| matches!(step.why, crate::domain::verdict::Why::KeptLowestRung { .. }))
+        );
     }
 }

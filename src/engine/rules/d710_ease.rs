@@ -2,7 +2,7 @@
 
 use crate::domain::quantity::Quantity;
 use crate::domain::verdict::{OverdoneSign, RuleId, Why};
-use crate::domain::word::{BandWork, Response};
+use crate::domain::word::{BandWork, Response, Row};
 use crate::engine::dates::later;
 use crate::engine::dose::{Dosing, Proposal, Working};
 
@@ -37,6 +37,12 @@ pub(crate) fn propose(dosing: &Dosing<'_>, working: &Working) -> Proposal {
     if let Some(lower) = dosing.highest_below(at) {
         return Some((dosing.easier(lower, given)?, Why::Eased { sign }));
     }
+    match dosing.exercise().row {
+        Row::Exercise => {}
+        Row::Background | Row::Daily | Row::Advice => {
+            return Some((given.clone(), Why::KeptLowestRung { sign }));
+        }
+    }
     let days = dosing.case.settings().rest_days.get();
     let until = later(dosing.case.date, days);
     Some((given.clone(), Why::Rests { sign, until }))
@@ -69,6 +75,26 @@ mod tests {
     #[test]
     fn the_lowest_rung_rests_first() {
         assert_eq!(rung("r1", 8), ("r1".to_owned(), true, true));
+    }
+
+    #[test]
+    fn a_row_of_every_day_goes_on_at_its_lowest_rung() {
+        let mut library = sample::library();
+        sample::exercise(&mut library, "rise").row = Row::Daily;
+        let mut record = sample::record(10);
+        sample::earlier(&mut record, 8, &[("rise", "r1")]);
+        record.visits[1].pain.exercise = sample::pain(Some(8));
+        let program = sample::program(&library, &record);
+        let row = program
+            .daily
+            .iter()
+            .find(|item| item.exercise == sample::id("rise"));
+        let row = row.unwrap();
+        assert_eq!(
+            (row.rung.to_string(), row.rests_until),
+            ("r1".to_owned(), None)
+        );
+        assert!(matches!(row.steps[1].why, Why::KeptLowestRung { .. }));
     }
 
     #[test]

@@ -5,7 +5,9 @@ use super::why_not::why_not;
 use crate::domain::exercise::Exercise;
 use crate::domain::library::Library;
 use crate::domain::quantity::Quantity;
+use crate::domain::recorded::Recorded;
 use crate::domain::verdict::{NeededFact, OverdoneSign, Step, Why};
+use crate::domain::word::{Did, Fact};
 
 /// Writes one step: rule, reason, source, and the dose after it when it changed.
 pub(super) fn step(step: &Step, library: &Library, exercise: &Exercise) -> String {
@@ -33,10 +35,7 @@ pub(super) fn why(why: &Why) -> String {
             format!("as the person does it now: {}", trade::test(test))
         }
         Why::FitsToday { test: None } => "as the person does it now".to_owned(),
-        Why::StartBlank { fact } => format!(
-            "first time: its first rung, because {} is not recorded",
-            trade::fact(*fact)
-        ),
+        Why::StartBlank { fact } => start_blank(*fact),
         Why::PhaseStart { phase } => format!("first time: starting rung of phase {phase}"),
         Why::EasierByTest { test, value } => {
             format!(
@@ -58,6 +57,10 @@ pub(super) fn why(why: &Why) -> String {
         Why::SlotsOfTheDay { slots, asked } => {
             format!("no more often than the day has slots: {asked} asked, {slots} slots")
         }
+        Why::KeptLowestRung { sign } => format!(
+            "kept: {}, but lowest rung of a row of every day",
+            overdone(*sign)
+        ),
         Why::Eased { sign } => format!("eased: {}", overdone(*sign)),
         Why::Rests { sign, until } => {
             format!("rests until {}: {}", trade::date(*until), overdone(*sign))
@@ -109,19 +112,12 @@ pub(super) fn why(why: &Why) -> String {
             line.get()
         ),
         Why::KeptNotRecorded { fact } => format!("kept: {} not recorded", needed(*fact)),
-        Why::KeptFarMore { done_percent, line } => format!(
-            "kept: {done_percent} % of what was asked, far more from {line} %: ask why; one rung \
-             up once two visits running are settled"
-        ),
+        Why::KeptFarMore { done_percent, line } => far_more(*done_percent, *line),
         Why::KeptLittleDone {
             done_percent,
             line,
             did,
-        } => format!(
-            "kept: too little done: {} per cent, line {line}; in words: {}",
-            trade::or_blank(done_percent),
-            trade::or_blank(did)
-        ),
+        } => little_done(*done_percent, *line, *did),
         Why::KeptTooSoon { days, line } => {
             format!("kept: {days} days at this rung, at least {line} wanted")
         }
@@ -132,6 +128,26 @@ pub(super) fn why(why: &Why) -> String {
         }
         Why::KeptNotAllowed { reason } => format!("kept: the next rung is {}", why_not(reason)),
     }
+}
+
+fn start_blank(fact: Fact) -> String {
+    let fact = trade::fact(fact);
+    format!("first time: its first rung, because {fact} is not recorded")
+}
+
+fn far_more(percent: i64, line: i64) -> String {
+    format!(
+        "kept: {percent} % of what was asked, far more from {line} %: ask why; one rung up once \
+         two visits running are settled"
+    )
+}
+
+fn little_done(percent: Recorded<i64>, line: i64, did: Recorded<Did>) -> String {
+    let (done, of) = match (percent, did) {
+        (Recorded::Yes(percent), _) => (format!("{percent} %"), "this exercise"),
+        (Recorded::NotRecorded, did) => (trade::or_blank(&did), "the sheet"),
+    };
+    format!("kept: too little done: {done} of {of}, {line} % wanted")
 }
 
 fn needed(fact: NeededFact) -> &'static str {
@@ -184,6 +200,7 @@ fn source(step: &Step, library: &Library, exercise: &Exercise) -> Option<String>
         | Why::KeptMedicineFirst { .. }
         | Why::KeptNotRecorded { .. }
         | Why::KeptFarMore { .. }
+        | Why::KeptLowestRung { .. }
         | Why::KeptLittleDone { .. }
         | Why::KeptTooSoon { .. }
         | Why::KeptNotSeen
