@@ -7,9 +7,7 @@ use clap::Args;
 
 use super::ExplainForm;
 
-/// Who is due. Soonest first, by the first day on which somebody has something to do: the next
-/// visit, the phone check, a visit left open, exercises withheld, or the end of the sheet while
-/// no next visit is known.
+/// Who is due.
 #[derive(Debug, Args)]
 pub struct DueArgs {
     /// A folder of records; folders below it are read too.

@@ -83,6 +83,10 @@ pub enum Command {
     #[command(after_help = examples::CHECK)]
     Check(CheckArgs),
     /// Say who is due and what is missing, in every record of a folder; writes nothing.
+    ///
+    /// Soonest first, by the first day on which somebody has something to do: the next visit, the
+    /// phone check, a visit left open, exercises withheld, or the end of the sheet while no next
+    /// visit is known.
     Due(DueArgs),
     /// The protocol library.
     #[command(subcommand)]
