@@ -7,17 +7,17 @@ use std::path::PathBuf;
 use clap::{Args, Parser, Subcommand};
 use clap_complete::Shell;
 
+mod due;
 mod examples;
 mod form;
 mod output;
-mod due;
 mod person;
 mod read;
 mod record;
 
+pub use due::DueArgs;
 pub use form::{FormCommand, OrdersFormArgs, VisitFormArgs};
 pub use output::{OutputArgs, SheetForm};
-pub use due::DueArgs;
 pub use person::{PatientArgs, VisitArgs};
 pub use read::{CheckArgs, ExplainArgs, ExplainForm, HandoutArgs, ProtocolCommand, RulesArgs};
 pub use record::{AdjustArgs, ClearArgs, DeskArgs, IntakeArgs, OrderArgs, VisitCommand};
@@ -87,6 +87,7 @@ pub enum Command {
     /// Soonest first, by the first day on which somebody has something to do: the next visit, the
     /// phone check, a visit left open, exercises withheld, or the end of the sheet while no next
     /// visit is known.
+    #[command(after_help = examples::DUE)]
     Due(DueArgs),
     /// The protocol library.
     #[command(subcommand)]
