@@ -14,10 +14,12 @@
 
 mod bad_input;
 mod bad_weeks;
+mod columns;
 mod commands;
 mod common_practice;
 mod due;
 mod errors;
+mod file_names;
 mod form;
 mod handout;
 mod hazards;
@@ -28,6 +30,8 @@ mod prescriptions;
 mod published;
 mod safety;
 mod shipped;
+mod spoilt_files;
 mod support;
 mod tidy;
+mod together;
 mod weeks;

@@ -8,7 +8,9 @@ read the PDF. Called by tests/run with the path of the built program.
 import datetime
 import hashlib
 import json
+import os
 import pathlib
+import pty
 import re
 import subprocess
 import sys
@@ -147,9 +149,62 @@ def a_preview_is_the_same_twice():
               info.decode())
 
 
+def on_a_terminal(environment, *words):
+    """Runs the program with a terminal for its output and gives back what the terminal got."""
+    ours, theirs = pty.openpty()
+    clean = {key: value for key, value in os.environ.items()
+             if key not in ("LC_ALL", "LC_CTYPE", "LANG", "NO_COLOR", "BANISTER_CLINIC")}
+    child = subprocess.Popen([str(PROGRAM), *words], cwd=ROOT, stdin=subprocess.DEVNULL,
+                             stdout=theirs, stderr=theirs, env={**clean, **environment})
+    os.close(theirs)
+    got = b""
+    while True:
+        try:
+            part = os.read(ours, 65536)
+        except OSError:  # the other end is closed
+            part = b""
+        if not part:
+            break
+        got += part
+    os.close(ours)
+    child.wait()
+    return got
+
+
+def terminals_get_letters_they_can_show():
+    record = "examples/02-behind-day-14/record.toml"
+    explain = ("explain", record)
+    modern = on_a_terminal({"LC_ALL": "C.UTF-8", "TERM": "xterm"}, *explain)
+    check("a UTF-8 terminal gets UTF-8", "74\u00b0".encode() in modern)
+    for environment in ({"LC_ALL": "C", "TERM": "xterm"}, {"TERM": "xterm"},
+                        {"LANG": "C.UTF-8", "LC_CTYPE": "de_DE.ISO-8859-1", "TERM": "xterm"},
+                        {"LC_ALL": "C.UTF-8", "TERM": "dumb"}):
+        old = on_a_terminal(environment, *explain)
+        check(f"{environment}: ASCII alone", old.isascii(), old[:200])
+        check(f"{environment}: says the same", b"74 deg" in old and b" -> " in old)
+        check(f"{environment}: folded", all(len(line) <= 80 for line in old.splitlines()))
+        sheet = on_a_terminal(environment, "handout", record, "--as", "text")
+        check(f"{environment}: a sheet in ASCII", sheet.isascii() and len(sheet) > 2000)
+        talk = on_a_terminal(environment, "handout", "Zo\u00eb.toml")
+        check(f"{environment}: talk in ASCII", talk.startswith(b"Zoe.toml: "), talk)
+    _, piped, _ = run(PROGRAM, "explain", ROOT / record)
+    check("a pipe gets what a UTF-8 terminal gets", modern.replace(b"\r\n", b"\n") == piped)
+
+
+def no_colour_is_written():
+    for words in (("--help",), ("intake", "--help"), ("dance",), ("check", "tests/errors")):
+        got = on_a_terminal({"NO_COLOR": "1", "LC_ALL": "C.UTF-8", "TERM": "xterm"}, *words)
+        check(f"{words}: no escape code", len(got) > 50 and b"\x1b" not in got, got[:200])
+    for words in (("explain", "examples/02-behind-day-14/record.toml"), ("check", "tests/errors")):
+        got = on_a_terminal({"LC_ALL": "C.UTF-8", "TERM": "xterm-256color"}, *words)
+        check(f"{words}: never an escape code", len(got) > 50 and b"\x1b" not in got, got[:200])
+
+
 every_toml_parses()
 seals_and_sheets_hold()
 sheets_are_sound()
 a_preview_is_the_same_twice()
+terminals_get_letters_they_can_show()
+no_colour_is_written()
 print(f"{passed} passed, {failed} failed")
 sys.exit(1 if failed else 0)

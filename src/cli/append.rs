@@ -80,19 +80,21 @@ pub fn order(args: &OrderArgs, clinic: Option<&Path>) -> Result<ExitCode, CliErr
     let what: Option<OrderKind> = typed.id("what", &args.what);
     let value = order_value(&mut typed, &args.what, args.value.as_deref());
     let until = until(&mut typed, args.until.as_deref());
+    let by = typed.line("by", &args.by);
+    let document = typed.line("document", &args.document);
     typed.finish()?;
-    let (Some(what), Some(value)) = (what, value) else {
+    let (Some(what), Some(value), Some(by), Some(document)) = (what, value, by, document) else {
         return Err(CliError::Usage("the order was not understood".to_owned()));
     };
     let new = NewOrder {
         id: next_order_id(&opened.text()).map_err(|fault| CliError::Usage(fault.to_string()))?,
         what,
         value,
-        by: args.by.clone(),
+        by,
         on: args
             .on
             .unwrap_or_else(|| say::today_said("date of the order")),
-        document: args.document.clone(),
+        document,
         until,
     };
     write(&opened, &order_block(&new))?;
@@ -119,8 +121,9 @@ pub fn clear(args: &ClearArgs, clinic: Option<&Path>) -> Result<ExitCode, CliErr
         typed.unknown("flag", &args.flag, &known);
     }
     let flag: Option<FlagId> = typed.id("flag", &args.flag);
+    let by = typed.line("by", &args.by);
     typed.finish()?;
-    let Some(flag) = flag else {
+    let (Some(flag), Some(by)) = (flag, by) else {
         return Err(CliError::Usage("the flag was not understood".to_owned()));
     };
     let on = args
@@ -136,7 +139,7 @@ pub fn clear(args: &ClearArgs, clinic: Option<&Path>) -> Result<ExitCode, CliErr
         &opened,
         &clear_block(&Clearance {
             flag,
-            by: args.by.clone(),
+            by,
             on,
             until,
         }),
@@ -172,8 +175,10 @@ pub fn adjust(args: &AdjustArgs, clinic: Option<&Path>) -> Result<ExitCode, CliE
     let mut typed = Typed::new();
     let exercise = typed.id("exercise", &args.exercise);
     let rung = args.set.as_ref().and_then(|rung| typed.id("set", rung));
+    let because = typed.line("because", &args.because);
+    let by = typed.line("by", &args.by);
     typed.finish()?;
-    let Some(exercise) = exercise else {
+    let (Some(exercise), Some(because), Some(by)) = (exercise, because, by) else {
         return Err(CliError::Usage(
             "the exercise was not understood".to_owned(),
         ));
@@ -182,8 +187,8 @@ pub fn adjust(args: &AdjustArgs, clinic: Option<&Path>) -> Result<ExitCode, CliE
         exercise,
         action,
         rung: rung.into(),
-        because: args.because.clone(),
-        by: args.by.clone(),
+        because,
+        by,
     };
     write(&opened, &adjust_block(visit.n, &word))?;
     say::talk(&format!(
@@ -214,10 +219,11 @@ pub fn new_visit(
         .filter(|flag| flag.window.holds(day))
         .map(|flag| flag.id.clone())
         .collect();
-    let by = args.by.clone().filter(|by| !by.trim().is_empty());
+    let by = args.by.as_ref().filter(|by| !by.trim().is_empty());
     if by.is_none() {
         typed.slip("--by is needed: who held the visit, such as PT-1".to_owned());
     }
+    let by = by.and_then(|by| typed.line("by", by));
     let by = by.unwrap_or_default();
     Some(NewVisit {
         n: i64::try_from(opened.record.visits.len())
@@ -227,7 +233,8 @@ pub fn new_visit(
         how: person::how(args),
         corrects,
         screen: person::screen(typed, args, &asked),
-        cleared_for_home_by: args.cleared_for_home_by.clone().into(),
+        cleared_for_home_by: typed
+            .maybe_line("cleared-for-home-by", args.cleared_for_home_by.as_ref()),
         block_gone: typed.maybe_word("block-gone", args.block_gone.as_ref()),
         did: typed.maybe_word("did", args.did.as_ref()),
         measured: person::measured(typed, args),

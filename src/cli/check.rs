@@ -35,11 +35,15 @@ pub fn run(args: &CheckArgs, clinic: Option<&Path>) -> Result<ExitCode, CliError
         };
         if complaints.is_empty() {
             sound += 1;
-            say::result(format!("{}: sound\n", say::shown(path)).as_bytes())?;
+            say::words(&format!("{}: sound\n", say::shown(path)))?;
         } else {
             wrong += 1;
             for complaint in complaints {
-                say::result(format!("{}\n", complaint.trim_end()).as_bytes())?;
+                let complaint = format!("{}\n", complaint.trim_end());
+                match telling {
+                    Telling::Full => say::words(&complaint)?,
+                    Telling::Short => say::laid_out(&complaint)?,
+                }
             }
         }
     }
@@ -48,7 +52,7 @@ pub fn run(args: &CheckArgs, clinic: Option<&Path>) -> Result<ExitCode, CliError
             "there is no record or clinic file there".to_owned(),
         ));
     }
-    say::result(format!("{sound} sound, {wrong} wrong\n").as_bytes())?;
+    say::words(&format!("{sound} sound, {wrong} wrong\n"))?;
     Ok(if wrong == 0 {
         ExitCode::SUCCESS
     } else {
@@ -86,14 +90,14 @@ fn clinic_complaints(path: &Path) -> Vec<String> {
     built_in_procedures()
         .iter()
         .filter_map(|id| library_for(id, path, Some(path)).err())
-        .map(|error| error.to_string())
+        .map(|error| error.told())
         .collect()
 }
 
 fn record_complaints(path: &Path, clinic: Option<&Path>, telling: Telling) -> Vec<String> {
     let opened = match open_as(path, clinic, telling) {
         Ok(opened) => opened,
-        Err(error) => return vec![error.to_string()],
+        Err(error) => return vec![error.told()],
     };
     let mut complaints = seal_complaints(path, &opened.text());
     complaints.extend(sheet_complaints(path, &opened.record));
@@ -126,6 +130,7 @@ fn sheet_complaints(path: &Path, record: &Record) -> Vec<String> {
         .filter_map(|visit| visit.issued.as_ref());
     issued
         .flat_map(|issued| &issued.files)
-        .filter_map(|file| give_back(path, file).err().map(|error| error.to_string()))
+        .filter_map(|file| give_back(path, file).err())
+        .map(|error| CliError::from(error).told())
         .collect()
 }

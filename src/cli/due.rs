@@ -42,11 +42,10 @@ pub fn run(args: &DueArgs, clinic: Option<&Path>) -> Result<ExitCode, CliError> 
         .date
         .unwrap_or_else(|| say::today_said("who is due on"));
     let list = read(&files, clinic, date);
-    let text = match args.form {
-        ExplainForm::Text => text(&list),
-        ExplainForm::Json => as_json(&list)?,
-    };
-    say::result(text.as_bytes())?;
+    match args.form {
+        ExplainForm::Text => say::laid_out(&text(&list))?,
+        ExplainForm::Json => say::result(as_json(&list)?.as_bytes())?,
+    }
     Ok(if list.wrong.is_empty() {
         ExitCode::SUCCESS
     } else {
@@ -87,7 +86,7 @@ fn read(files: &[PathBuf], clinic: Option<&Path>, date: NaiveDate) -> List {
         if let Err(error) = add(path, clinic, &mut kits, &mut list) {
             let told = error.to_string();
             list.wrong.push(Wrong {
-                path: say::shown(path),
+                path: path.display().to_string(),
                 problem: told.lines().next().unwrap_or_default().to_owned(),
             });
         }
@@ -105,13 +104,13 @@ fn add(
 ) -> Result<(), CliError> {
     let opened = open_among(path, clinic, Telling::Short, kits)?;
     refuse_broken_seal(&opened)?;
-    let at = say::shown(&clinic_path(path, clinic)?);
+    let at = clinic_path(path, clinic)?.display().to_string();
     list.clinics
         .entry(at)
         .or_insert_with(|| clinic_due(&opened.library, list.date));
     let episode = &opened.record.episode;
     list.records.push(Listed {
-        path: say::shown(path),
+        path: path.display().to_string(),
         token: episode.token.clone(),
         procedure: episode.procedure.clone(),
         side: episode.side,

@@ -5,6 +5,8 @@ use std::process::ExitCode;
 
 use crate::store::StoreError;
 
+use super::fold::joined;
+
 /// A reason to stop. Every one is told on standard error and nothing is half-written.
 #[derive(Debug, thiserror::Error)]
 pub enum CliError {
@@ -41,6 +43,18 @@ pub const USAGE: u8 = 2;
 pub const NO_PROGRAM: u8 = 3;
 
 impl CliError {
+    /// Returns the words to print, the path kept in one piece.
+    pub fn told(&self) -> String {
+        let text = self.to_string();
+        let path = match self {
+            Self::Disk { path, .. } => path,
+            Self::Store(error) => error.path(),
+            Self::Files(_) | Self::Typed(_) | Self::Usage(_) | Self::Sheet(_) => return text,
+        };
+        let path = path.display().to_string();
+        text.replacen(&path, &joined(&path), 1)
+    }
+
     /// Returns the exit code of this error.
     pub fn exit_code(&self) -> ExitCode {
         ExitCode::from(match self {

@@ -38,7 +38,7 @@ pub fn run(args: &ExplainArgs, clinic: Option<&Path>) -> Result<ExitCode, CliErr
                     .unwrap_or_default(),
                 None => explain_program(&verdict, &opened.library, &opened.record),
             };
-            say::result(words.as_bytes())?;
+            say::words(&words)?;
         }
     }
     Ok(match verdict {

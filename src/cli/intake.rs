@@ -16,6 +16,7 @@ use crate::store::{
 use super::append::{new_visit, order_value, until};
 use super::args::IntakeArgs;
 use super::error::CliError;
+use super::file_name::refused;
 use super::open::{Kit, Opened, library_for, read_as_it_would_be};
 use super::person;
 use super::say;
@@ -52,12 +53,14 @@ pub fn prepare(args: &IntakeArgs, kit: Kit) -> Result<(Opened, Option<NewVisit>)
     let mut typed = Typed::new();
     let must = must(&mut typed, args);
     let patient = person::patient(&mut typed, &args.patient);
+    let language = typed.line("language", &args.language).unwrap_or_default();
     let needs = typed.word_list("needs", args.needs.as_ref());
     let orders = orders(&mut typed, args);
     let Some(must) = must else {
         return Err(unfinished(typed));
     };
     let path = file_for(&args.record, &must.token);
+    refuse_name(&path)?;
     if path.exists() {
         return Err(CliError::Usage(format!(
             "{}: exists already; a record is only ever added to, with `visit`",
@@ -71,7 +74,7 @@ pub fn prepare(args: &IntakeArgs, kit: Kit) -> Result<(Opened, Option<NewVisit>)
         joint: kit.library.procedure.joint,
         side: must.side,
         operation: OperationDate(must.operation),
-        language: args.language.clone(),
+        language,
         needs,
     };
     let head = new_record(&NewRecord {
@@ -106,10 +109,19 @@ fn must(typed: &mut Typed, args: &IntakeArgs) -> Option<Must> {
             None
         }
     };
+    let token = args.token.as_ref().map(|token| typed.line("token", token));
     Some(Must {
-        token: args.token.clone()?,
+        token: token??,
         side: side?,
         operation: args.operation?,
+    })
+}
+
+/// Refuses a name that some system cannot keep; a folder is no name yet.
+pub fn refuse_name(path: &Path) -> Result<(), CliError> {
+    let why = if path.is_dir() { None } else { refused(path) };
+    why.map_or(Ok(()), |why| {
+        Err(CliError::Usage(format!("{}: {why}", say::shown(path))))
     })
 }
 
@@ -132,6 +144,8 @@ fn orders(typed: &mut Typed, args: &IntakeArgs) -> Vec<NewOrder> {
     ) else {
         return Vec::new();
     };
+    let by = typed.line("order-by", by).unwrap_or_default();
+    let document = typed.line("order-document", document).unwrap_or_default();
     let mut orders = Vec::new();
     for text in texts {
         let (text, end) = match text.split_once('@') {

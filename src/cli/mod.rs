@@ -5,17 +5,21 @@
 pub mod args;
 
 mod append;
+mod ascii;
 mod check;
 mod desk;
 mod due;
 mod error;
 mod explain;
+mod file_name;
+mod fold;
 mod form;
 mod handout;
 mod intake;
 mod manual;
 mod open;
 mod output;
+mod parse;
 mod pending;
 mod person;
 mod protocol;
@@ -26,7 +30,7 @@ mod typed;
 use std::ffi::OsString;
 use std::process::ExitCode;
 
-use clap::{ArgMatches, CommandFactory, FromArgMatches};
+use clap::ArgMatches;
 
 use args::{Cli, Command};
 use desk::{Given, somebody_is_there};
@@ -35,20 +39,10 @@ use desk::{Given, somebody_is_there};
 ///
 /// The first argument is the program's name. Every error is told on standard error.
 pub fn run(arguments: Vec<OsString>) -> ExitCode {
-    let matches = match Cli::command().try_get_matches_from(&arguments) {
-        Ok(matches) => matches,
-        Err(error) => return usage(&error),
-    };
-    match Cli::from_arg_matches(&matches) {
-        Ok(cli) => command(&cli, arguments, &matches),
-        Err(error) => usage(&error),
+    match parse::parse(&arguments) {
+        Ok((cli, matches)) => command(&cli, arguments, &matches),
+        Err(code) => code,
     }
-}
-
-/// Prints help, the version or what was typed wrongly.
-fn usage(error: &clap::Error) -> ExitCode {
-    let _ = error.print();
-    u8::try_from(error.exit_code()).map_or(ExitCode::FAILURE, ExitCode::from)
 }
 
 fn command(cli: &Cli, arguments: Vec<OsString>, matches: &ArgMatches) -> ExitCode {
@@ -90,7 +84,7 @@ fn command(cli: &Cli, arguments: Vec<OsString>, matches: &ArgMatches) -> ExitCod
     match done {
         Ok(code) => code,
         Err(error) => {
-            say::talk(&error.to_string());
+            say::talk(&error.told());
             error.exit_code()
         }
     }

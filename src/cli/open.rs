@@ -102,7 +102,8 @@ pub fn open_among(
         path: path.to_owned(),
         cause,
     })?;
-    let file = SourceFile::from_bytes(&say::shown(path), &bytes, RECORD_BYTES).map_err(wrong)?;
+    let file =
+        SourceFile::from_bytes(&path.display().to_string(), &bytes, RECORD_BYTES).map_err(wrong)?;
     let head = record::head(&file).map_err(wrong)?;
     let of = (head.procedure.clone(), clinic_path(path, clinic)?);
     let kit = match kits.get(&of) {
@@ -169,7 +170,7 @@ pub fn loaded_for(
 
 /// Reads a record as it would become, so that nothing wrong is ever written.
 pub fn read_as_it_would_be(opened: &Opened, bytes: &[u8]) -> Result<(), CliError> {
-    let shown = format!("{} (as it would be)", say::shown(&opened.path));
+    let shown = format!("{} (as it would be)", opened.path.display());
     let file: Arc<SourceFile> =
         SourceFile::from_bytes(&shown, bytes, RECORD_BYTES).map_err(full)?;
     record::read(&file, &opened.library).map_err(full)?;

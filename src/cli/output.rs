@@ -25,7 +25,7 @@ pub fn draw(document: &Document, form: SheetForm, page: &PageDesign) -> Result<V
 /// Says no before anything is made, not after; `record` is the record it is made from.
 pub fn refuse(to: &OutputArgs, record: Option<&Path>) -> Result<(), CliError> {
     refuse_our_own(to, record)?;
-    match &to.output {
+    match file(to) {
         None if to.form == SheetForm::Pdf && std::io::stdout().is_terminal() => {
             Err(CliError::Usage(
                 "a PDF does not belong on a terminal: say where, with -o FILE".to_owned(),
@@ -41,7 +41,7 @@ pub fn refuse(to: &OutputArgs, record: Option<&Path>) -> Result<(), CliError> {
 
 /// A record, a clinic's file and a kept sheet are never written over, whatever was asked for.
 fn refuse_our_own(to: &OutputArgs, record: Option<&Path>) -> Result<(), CliError> {
-    let Some(path) = to.output.as_ref().and_then(|path| path.canonicalize().ok()) else {
+    let Some(path) = file(to).and_then(|path| path.canonicalize().ok()) else {
         return Ok(());
     };
     let same = record.and_then(|record| record.canonicalize().ok());
@@ -57,10 +57,18 @@ fn refuse_our_own(to: &OutputArgs, record: Option<&Path>) -> Result<(), CliError
     Ok(())
 }
 
+/// Returns the file to write; none is standard output, and so is the name `-`.
+fn file(to: &OutputArgs) -> Option<&Path> {
+    to.output.as_deref().filter(|path| path.as_os_str() != "-")
+}
+
 /// Writes the bytes where they were asked for.
 pub fn hand_over(to: &OutputArgs, bytes: &[u8]) -> Result<(), CliError> {
-    let Some(path) = &to.output else {
-        return say::result(bytes);
+    let Some(path) = file(to) else {
+        return match (to.form, std::str::from_utf8(bytes)) {
+            (SheetForm::Text, Ok(text)) => say::laid_out(text),
+            (SheetForm::Text | SheetForm::Pdf, _) => say::result(bytes),
+        };
     };
     let existing = if to.force {
         Existing::Replace

@@ -16,7 +16,6 @@ use crate::store::{
 
 use super::error::CliError;
 use super::open::{Opened, Telling, told};
-use super::say;
 
 /// Where the record is so far.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -63,7 +62,7 @@ impl Pending {
 
     /// Reads the record as it would become.
     pub fn read(&self) -> Result<Record, CliError> {
-        let shown = format!("{} (as it would be)", say::shown(&self.opened.path));
+        let shown = format!("{} (as it would be)", self.opened.path.display());
         let full = |problems| told(&problems, Telling::Full);
         let bytes = self.bytes()?;
         let file: Arc<SourceFile> =

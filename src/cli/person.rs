@@ -30,7 +30,7 @@ pub fn patient(typed: &mut Typed, args: &PatientArgs) -> Patient {
         equipment: typed.id_list("equipment", args.equipment.as_ref()),
         home: home(typed, args),
         day: day(typed, args),
-        goal: args.goal.clone().into(),
+        goal: typed.maybe_line("goal", args.goal.as_ref()),
     }
 }
 
@@ -151,14 +151,15 @@ pub fn next_visit(typed: &mut Typed, args: &VisitArgs) -> Recorded<NextVisit> {
 /// Takes the clinician's word on the phase.
 pub fn phase(typed: &mut Typed, args: &VisitArgs, by: &str) -> Option<PhaseSet> {
     let text = args.phase.as_ref()?;
-    let Some(because) = args.because.as_ref().filter(|text| !text.trim().is_empty()) else {
+    let Some(because) = args.because.as_ref() else {
         typed.slip("--phase needs its reason: --because".to_owned());
         return None;
     };
+    let because = typed.line("because", because);
     let id = typed.id("phase", text)?;
     Some(PhaseSet {
         id,
-        because: because.clone(),
+        because: because?,
         by: by.to_owned(),
     })
 }

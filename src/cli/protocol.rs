@@ -17,12 +17,17 @@ use super::typed::Typed;
 
 /// Runs `protocol`.
 pub fn run(command: &ProtocolCommand, clinic: Option<&Path>) -> Result<ExitCode, CliError> {
-    let text = match command {
-        ProtocolCommand::List => list(clinic)?,
-        ProtocolCommand::Show { id, form } => show(id, *form, clinic)?,
-        ProtocolCommand::Check => check(clinic)?,
-    };
-    say::result(text.as_bytes())?;
+    match command {
+        ProtocolCommand::List => say::words(&list(clinic)?)?,
+        ProtocolCommand::Show { id, form } => {
+            let text = show(id, *form, clinic)?;
+            match form {
+                ExplainForm::Json => say::result(text.as_bytes())?,
+                ExplainForm::Text => say::words(&text)?,
+            }
+        }
+        ProtocolCommand::Check => say::words(&check(clinic)?)?,
+    }
     Ok(ExitCode::SUCCESS)
 }
 

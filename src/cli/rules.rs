@@ -16,7 +16,7 @@ pub fn run(args: &RulesArgs) -> Result<ExitCode, CliError> {
         None => table(),
         Some(id) => page(&id.to_uppercase())?,
     };
-    say::result(text.as_bytes())?;
+    say::words(&text)?;
     Ok(ExitCode::SUCCESS)
 }
 

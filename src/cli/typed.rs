@@ -5,6 +5,7 @@
 use std::collections::BTreeSet;
 
 use crate::domain::ids::Id;
+use crate::domain::line;
 use crate::domain::quantity::Quantity;
 use crate::domain::recorded::Recorded;
 use crate::domain::word::Word;
@@ -35,6 +36,22 @@ impl Typed {
         } else {
             Err(CliError::Typed(self.slips))
         }
+    }
+
+    /// Takes free text: one line, as a file's reader takes it.
+    pub fn line(&mut self, flag: &str, text: &str) -> Option<String> {
+        match line::check(text) {
+            Ok(()) => Some(text.to_owned()),
+            Err(why) => {
+                self.slip(format!("--{flag} {why}"));
+                None
+            }
+        }
+    }
+
+    /// Takes free text if it was typed.
+    pub fn maybe_line(&mut self, flag: &str, text: Option<&String>) -> Recorded<String> {
+        text.and_then(|text| self.line(flag, text)).into()
     }
 
     /// Takes one word of a closed list.
@@ -178,6 +195,25 @@ mod tests {
             slips[0]
         );
         assert_eq!(slips[1], "--pain must be from 0 to 10, not 11");
+    }
+
+    #[test]
+    fn free_text_stands_on_one_line() {
+        let mut typed = Typed::new();
+        let goal = "Zoë’s “own” goal – soon…";
+        assert_eq!(typed.line("goal", goal).as_deref(), Some(goal));
+        assert_eq!(typed.line("by", "a\tb"), None);
+        assert_eq!(typed.line("document", " "), None);
+        let Err(CliError::Typed(slips)) = typed.finish() else {
+            panic!("two slips")
+        };
+        assert_eq!(
+            slips,
+            [
+                "--by must stand on one line, without tabs or control characters",
+                "--document must not be empty"
+            ]
+        );
     }
 
     #[test]

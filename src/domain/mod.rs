@@ -10,6 +10,7 @@ pub mod fact;
 pub mod ids;
 pub mod library;
 pub mod limit;
+pub mod line;
 pub mod page;
 pub mod phrase;
 pub mod procedure;

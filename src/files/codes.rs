@@ -46,7 +46,7 @@ codes! {
     TooLarge = "BN002", "A file is too large.",
         "A record may have 1 MiB, a library or clinic file 256 KiB. A larger file is refused before it is read, since it is nearly always the wrong file.";
     NotUtf8 = "BN003", "A file is not UTF-8 text.",
-        "Files are text in UTF-8. Some editors save in an older encoding; save the file again and choose UTF-8.";
+        "Files are text in UTF-8, with or without a byte-order mark. Some editors save in an older encoding, most often Windows-1252, or in UTF-16; save the file again, choose UTF-8, and look at every letter with an accent.";
     NotText = "BN004", "A file is not text.",
         "The file holds bytes that no text has, so it is a picture, a PDF or a word processor file, or it is damaged.";
     Empty = "BN005", "A file is empty.",
@@ -57,6 +57,8 @@ codes! {
         "The line breaks the rules of TOML: a quotation mark or bracket is missing, a text has no quotation marks, or the same key stands twice in one table. Other checks wait until this is put right.";
     BrokenTable = "BN008", "An inline table runs over more than one line.",
         "A table in braces stays on one line. Use a table with a heading in brackets when it gets too long.";
+    Typeset = "BN009", "A character of a word processor stands where a plain one belongs.",
+        "Curly quotation marks, no-break and zero-width spaces, dashes and full-width digits are fine inside a text and in a comment. Everywhere else they look like the plain character and are not read as one. Each is named with its place and what to type instead; other checks wait until this is put right.";
     Schema = "BN010", "The schema is missing or not known.",
         "Each file says which form it is written in: `schema = 1`. A newer number needs a newer banister; nothing is guessed.";
     FileKind = "BN011", "The file is of another kind.",

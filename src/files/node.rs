@@ -11,6 +11,7 @@ use super::codes::Code;
 use super::depth;
 use super::problem::{Problem, Problems};
 use super::source::{SourceFile, Span};
+use super::typeset;
 
 /// A value and its place.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -107,6 +108,9 @@ impl Node {
 
 /// Parses a file into a tree, or says everything that is wrong with its form.
 pub fn parse(file: &Arc<SourceFile>) -> Result<Node, Problems> {
+    if let Some(problems) = Problems::collect(typeset::all(file)) {
+        return Err(problems);
+    }
     if let Some(at) = depth::too_deep(file) {
         return Err(Problems::from(deep(at)));
     }

@@ -140,7 +140,8 @@ impl Problems {
         let renderer = match colour {
             Colour::Plain => Renderer::plain(),
             Colour::Coloured => Renderer::styled(),
-        };
+        }
+        .term_width(COLUMNS);
         let mut out = String::new();
         for problem in &self.0 {
             out.push_str(&renderer.render(&[group(problem)]));
@@ -221,14 +222,27 @@ fn excerpt<'a>(
         .annotation(kind.span(visible(at)).label(label))
 }
 
+/// Columns an excerpt may take, its line numbers included.
+const COLUMNS: usize = 80;
+
 /// Longest list or inline table that is marked whole.
 const WIDE: usize = 40;
+
+/// Most bytes marked, so that mark and line fit into the columns.
+const MOST_MARKED: usize = 48;
 
 /// Keeps a mark on one line, and marks only the bracket where a long table begins.
 fn visible(at: &Span) -> std::ops::Range<usize> {
     let first = at.text().lines().next().unwrap_or_default().trim_end();
     let wide = first.len() > WIDE && first.starts_with(['{', '[']);
-    let len = if wide { 1 } else { first.len() };
+    let mut len = if wide {
+        1
+    } else {
+        first.len().min(MOST_MARKED)
+    };
+    while !first.is_char_boundary(len) {
+        len = len.saturating_sub(1);
+    }
     at.start..at.start.saturating_add(len)
 }
 

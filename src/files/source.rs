@@ -11,6 +11,7 @@ use std::sync::Arc;
 use crate::domain::source::Origin;
 
 use super::codes::Code;
+use super::encoding;
 use super::problem::{Problem, Problems};
 
 /// Most bytes a record may have.
@@ -73,8 +74,8 @@ impl SourceFile {
         if u64::try_from(bytes.len()).is_ok_and(|len| len > most) {
             return Err(too_large(path, most));
         }
-        if bytes.starts_with(&[0xFF, 0xFE]) || bytes.starts_with(&[0xFE, 0xFF]) {
-            return Err(wide_text(path));
+        if let Some(which) = encoding::wide(bytes) {
+            return Err(wide_text(path, which));
         }
         if let Some(at) = bytes.iter().position(|byte| *byte == 0) {
             return Err(not_text(path, at));
@@ -83,6 +84,9 @@ impl SourceFile {
         match std::str::from_utf8(bytes) {
             Ok(text) if text.trim().is_empty() => Err(empty(path)),
             Ok(text) => Ok(Self::new(path, text)),
+            Err(error) if error.error_len().is_none() => {
+                Err(cut_short(path, bytes, error.valid_up_to()))
+            }
             Err(error) => Err(bad_bytes(path, bytes, error.valid_up_to())),
         }
     }
@@ -167,11 +171,11 @@ fn too_large(path: &str, most: u64) -> Problems {
     )
 }
 
-fn wide_text(path: &str) -> Problems {
+fn wide_text(path: &str, which: &str) -> Problems {
     of_file(
         path,
         Code::NotUtf8,
-        "the file is UTF-16 text, not UTF-8".to_owned(),
+        format!("the file is {which}, not UTF-8"),
         "save it again from your editor with the encoding \"UTF-8\"",
     )
 }
@@ -197,22 +201,40 @@ fn empty(path: &str) -> Problems {
     )
 }
 
-/// Shows the file with the bad bytes replaced, so that the place can be seen.
-fn bad_bytes(path: &str, bytes: &[u8], good: usize) -> Problems {
-    let byte = bytes.get(good).copied().unwrap_or_default();
-    let file = SourceFile::new(path, &String::from_utf8_lossy(bytes));
+/// Points at a bad byte, in the file as it looks with such bytes replaced.
+fn bad_place(path: &str, bytes: &[u8], good: usize) -> Span {
     let end = good.saturating_add(char::REPLACEMENT_CHARACTER.len_utf8());
-    let at = Span {
-        file,
+    Span {
+        file: SourceFile::new(path, &String::from_utf8_lossy(bytes)),
         start: good,
         end,
-    };
-    let (line, column) = at.position();
-    let message = format!("line {line}, character {column} is not UTF-8 (byte 0x{byte:02X})");
+    }
+}
+
+fn cut_short(path: &str, bytes: &[u8], good: usize) -> Problems {
+    let at = bad_place(path, bytes, good);
+    let message = "the file ends in the middle of a letter, so it was cut short";
     Problems::from(
-        Problem::new(Code::NotUtf8, at, message, "not a letter in UTF-8")
-            .help("save the file again from your editor with the encoding \"UTF-8\""),
+        Problem::new(Code::NotUtf8, at, message, "cut off here")
+            .help("take it back from a backup, or look at what is missing at the end"),
     )
+}
+
+fn bad_bytes(path: &str, bytes: &[u8], good: usize) -> Problems {
+    let byte = bytes.get(good).copied().unwrap_or_default();
+    let at = bad_place(path, bytes, good);
+    let (line, column) = at.position();
+    let likely = encoding::windows_1252(byte);
+    let which = likely.map_or_else(String::new, |c| format!(", which is {c} in Windows-1252"));
+    let message = format!("line {line}, character {column} is not UTF-8: byte 0x{byte:02X}{which}");
+    let help = match likely {
+        Some(c) => format!(
+            "save the file again from your editor with the encoding \"UTF-8\", then see that \
+             {c} stands there"
+        ),
+        None => "save the file again from your editor with the encoding \"UTF-8\"".to_owned(),
+    };
+    Problems::from(Problem::new(Code::NotUtf8, at, message, "not a letter in UTF-8").help(help))
 }
 
 #[cfg(test)]

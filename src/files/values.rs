@@ -11,6 +11,7 @@ use crate::domain::ids::{
     FlagId, HowId, Id, LimitId, ModifierId, OrderKind, PhaseId, ProcedureId, RungId, SetId,
     SourceKey, StopSignId, SurgeonId, TagId,
 };
+use crate::domain::line;
 use crate::domain::quantity::{
     Centimetres, ChangeoverSeconds, DayMinutes, Days, DaysAWeek, Degrees, Effort, FarMore, Frailty,
     Grams, HoldSeconds, Items, Minutes, PainScore, PauseSeconds, Percent, Quantity, Repetitions,
@@ -32,9 +33,6 @@ use super::reading::Reading;
 use super::source::Span;
 use super::vocabulary;
 use super::wrong::{unknown_word, wrong_kind};
-
-/// Most characters of a text.
-pub const TEXT: usize = 600;
 
 /// A value the reader can read.
 pub trait Readable: Kinded + Sized {
@@ -197,7 +195,7 @@ lone_words! {
 }
 
 impl Kinded for String {
-    const KIND: Kind = Kind::Text { most: TEXT };
+    const KIND: Kind = Kind::Text { most: line::MOST };
 }
 
 impl Readable for String {
@@ -318,13 +316,7 @@ pub fn text(node: &Node, reading: &mut Reading, kind: Kind) -> Option<String> {
         wrong_kind(node, reading, kind);
         return None;
     };
-    let why = if text.trim().is_empty() {
-        "must not be empty".to_owned()
-    } else if text.chars().any(char::is_control) {
-        "must stand on one line, without tabs or control characters".to_owned()
-    } else if text.chars().count() > TEXT {
-        format!("must have at most {TEXT} characters")
-    } else {
+    let Err(why) = line::check(text) else {
         return Some(text.clone());
     };
     let message = format!("`{}` {why}", reading.key);

@@ -5,6 +5,8 @@
 use std::io;
 use std::path::{Path, PathBuf};
 
+use super::write::folder_of;
+
 /// Says why a record's text cannot be sealed or added to.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum RecordFault {
@@ -122,6 +124,31 @@ pub enum StoreError {
         /// Which file.
         path: PathBuf,
     },
+    /// Somebody else holds the lock, and held it for as long as was waited.
+    #[error(
+        "{}: somebody else is writing to it; nothing was written. Try again in a moment",
+        .path.display()
+    )]
+    Busy {
+        /// Which record.
+        path: PathBuf,
+    },
+    /// The file system has no locks, so two writers could mix.
+    #[error(
+        "{}: files cannot be locked in this folder, so that two people could write at once; \
+         nothing was written. Keep records on a local disk, or on a share that can lock files",
+        .path.display()
+    )]
+    NoLocks {
+        /// Which record.
+        path: PathBuf,
+    },
+    /// Nothing can be written in the folder.
+    #[error("{}: you may not write in this folder; nothing was written", .folder.display())]
+    ReadOnly {
+        /// Which folder.
+        folder: PathBuf,
+    },
     /// The path names a folder or a device.
     #[error("{}: is not a plain file; nothing was written", .path.display())]
     NotPlain {
@@ -163,6 +190,42 @@ impl StoreError {
             path: path.to_owned(),
             doing,
             cause,
+        }
+    }
+
+    /// Makes the error of a file that could not be made in a folder; for `map_err`.
+    pub(super) fn making(path: &Path, doing: &'static str) -> impl FnOnce(io::Error) -> Self {
+        move |cause| {
+            let kind = cause.kind();
+            let closed = [
+                io::ErrorKind::PermissionDenied,
+                io::ErrorKind::ReadOnlyFilesystem,
+            ];
+            if closed.contains(&kind) {
+                Self::ReadOnly {
+                    folder: folder_of(path).to_owned(),
+                }
+            } else {
+                Self::disk(path, doing)(cause)
+            }
+        }
+    }
+
+    /// Returns the path the error speaks of.
+    pub fn path(&self) -> &Path {
+        match self {
+            Self::Disk { path, .. }
+            | Self::Record { path, .. }
+            | Self::Changed { path }
+            | Self::Exists { path }
+            | Self::Busy { path }
+            | Self::NoLocks { path }
+            | Self::ReadOnly { folder: path }
+            | Self::NotPlain { path }
+            | Self::SheetTaken { path }
+            | Self::SheetGone { path }
+            | Self::SheetAltered { path }
+            | Self::SheetName { path, .. } => path,
         }
     }
 

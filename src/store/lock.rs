@@ -3,15 +3,38 @@
 //! The lock is on a sibling file, `.<name>.lock`, since the record itself is replaced by a new
 //! file each time. The sibling is never removed: were it removed, one writer could hold the lock
 //! of the removed file while another makes and locks a new one, and both would write. It is
-//! empty, private and harmless to delete by hand while nobody writes.
+//! empty, as private as the record, and harmless to delete by hand while nobody writes.
 
 use std::ffi::OsString;
-use std::fs::{self, File, OpenOptions};
+use std::fs::{self, File, OpenOptions, TryLockError};
 use std::io;
 use std::path::{Path, PathBuf};
+use std::thread;
+use std::time::Duration;
 
 use super::error::StoreError;
-use super::write;
+use super::names;
+use super::write::{self, keep_access};
+
+/// Pause between two tries at a held lock.
+const NAP: Duration = Duration::from_millis(50);
+/// Tries at a held lock: about 5 seconds in all, longer than any write takes.
+const NAPS: u32 = 100;
+
+/// What the system says where files cannot be locked: no lock service, or no such operation.
+#[cfg(any(target_os = "linux", target_os = "android"))]
+const NO_LOCKS: &[i32] = &[37, 38, 95];
+/// What the system says where files cannot be locked: no lock service, or no such operation.
+#[cfg(any(target_os = "macos", target_os = "ios"))]
+const NO_LOCKS: &[i32] = &[45, 77, 78, 102];
+/// What the system says where files cannot be locked.
+#[cfg(not(any(
+    target_os = "linux",
+    target_os = "android",
+    target_os = "macos",
+    target_os = "ios"
+)))]
+const NO_LOCKS: &[i32] = &[];
 
 /// A record that nobody else writes while this value lives.
 #[derive(Debug)]
@@ -52,22 +75,92 @@ pub(super) fn real_path(path: &Path) -> Result<PathBuf, StoreError> {
 }
 
 fn lock_file(real: &Path) -> Result<File, StoreError> {
-    let mut name = OsString::from(".");
-    name.push(real.file_name().unwrap_or_default());
-    name.push(".lock");
-    let path = real.with_file_name(name);
+    let path = real.with_file_name(lock_name(real));
+    let file = open(&path, real)?;
+    // Counted in naps, since nothing here may read a clock.
+    for _ in 0..NAPS {
+        match file.try_lock() {
+            Ok(()) => return Ok(file),
+            Err(TryLockError::WouldBlock) => thread::sleep(NAP),
+            Err(TryLockError::Error(error)) if error.kind() == io::ErrorKind::Interrupted => {}
+            Err(TryLockError::Error(error)) => return Err(cannot_lock(real, &path, error)),
+        }
+    }
+    Err(StoreError::Busy {
+        path: real.to_owned(),
+    })
+}
+
+/// Opens the lock; a new one is open to those who may write the record, and to nobody else.
+fn open(path: &Path, real: &Path) -> Result<File, StoreError> {
     let mut options = OpenOptions::new();
-    options.write(true).create(true).truncate(false);
+    options.write(true).create_new(true);
     #[cfg(unix)]
     std::os::unix::fs::OpenOptionsExt::mode(&mut options, 0o600);
-    let file = options
-        .open(&path)
-        .map_err(StoreError::disk(&path, "open the lock"))?;
-    loop {
-        match file.lock() {
-            Ok(()) => return Ok(file),
-            Err(error) if error.kind() == io::ErrorKind::Interrupted => {}
-            Err(error) => return Err(StoreError::disk(&path, "take the lock")(error)),
+    match options.open(path) {
+        Ok(file) => {
+            keep_access(real, &file).map_err(StoreError::disk(path, "share the lock"))?;
+            Ok(file)
+        }
+        Err(error) if error.kind() == io::ErrorKind::AlreadyExists => OpenOptions::new()
+            .write(true)
+            .open(path)
+            .map_err(StoreError::disk(path, "open the lock")),
+        Err(error) => Err(StoreError::making(path, "make the lock")(error)),
+    }
+}
+
+fn cannot_lock(real: &Path, lock: &Path, error: io::Error) -> StoreError {
+    let none = error.kind() == io::ErrorKind::Unsupported
+        || error.raw_os_error().is_some_and(|n| NO_LOCKS.contains(&n));
+    if none {
+        StoreError::NoLocks {
+            path: real.to_owned(),
+        }
+    } else {
+        StoreError::disk(lock, "take the lock")(error)
+    }
+}
+
+/// Names the lock beside a record.
+fn lock_name(real: &Path) -> OsString {
+    names::beside(".", real.file_name().unwrap_or_default(), ".lock")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_file_system_without_locks_is_named() {
+        let record = Path::new("r.toml");
+        let lock = Path::new(".r.toml.lock");
+        let said = |error: io::Error| cannot_lock(record, lock, error).to_string();
+        let unsupported = said(io::ErrorKind::Unsupported.into());
+        assert!(unsupported.starts_with("r.toml: files cannot be locked in this folder"));
+        for number in NO_LOCKS {
+            assert_eq!(said(io::Error::from_raw_os_error(*number)), unsupported);
+        }
+        let other = said(io::ErrorKind::OutOfMemory.into());
+        assert!(
+            other.starts_with(".r.toml.lock: cannot take the lock: "),
+            "{other}"
+        );
+    }
+
+    #[cfg(unix)]
+    #[test]
+    fn a_new_lock_is_shared_with_those_who_share_the_record() {
+        use crate::store::samples::mode;
+        use std::os::unix::fs::PermissionsExt;
+
+        for bits in [0o600, 0o660, 0o664] {
+            let folder = tempfile::tempdir().unwrap();
+            let record = folder.path().join("r.toml");
+            fs::write(&record, b"a = 1\n").unwrap();
+            fs::set_permissions(&record, fs::Permissions::from_mode(bits)).unwrap();
+            drop(HeldRecord::hold(&record, b"a = 1\n").unwrap());
+            assert_eq!(mode(&folder.path().join(".r.toml.lock")), bits);
         }
     }
 }

@@ -18,6 +18,7 @@ mod digest;
 mod error;
 mod issue;
 mod lock;
+mod names;
 mod output;
 #[cfg(test)]
 mod samples;

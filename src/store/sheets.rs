@@ -10,6 +10,7 @@ use std::path::{Component, Path, PathBuf};
 use super::digest::sha256;
 use super::error::{RecordFault, StoreError};
 use super::lock::real_path;
+use super::names;
 use super::write;
 use crate::domain::record::IssuedFile;
 
@@ -50,9 +51,7 @@ pub fn sheets_folder(record: &Path) -> PathBuf {
         Some(extension) if extension == "toml" => record.file_stem(),
         Some(_) | None => record.file_name(),
     };
-    let mut folder = OsString::from(name.unwrap_or_default());
-    folder.push(".sheets");
-    record.with_file_name(folder)
+    record.with_file_name(names::beside("", name.unwrap_or_default(), ".sheets"))
 }
 
 /// Returns the bytes of an issued file, if they still are what was issued.

@@ -76,11 +76,12 @@ fn temporary(path: &Path, bytes: &[u8]) -> Result<NamedTempFile, StoreError> {
         temporary.as_file().sync_all()?;
         Ok(temporary)
     };
-    write().map_err(StoreError::disk(path, "write beside it"))
+    write().map_err(StoreError::making(path, "write beside it"))
 }
 
+/// Gives a new file the rights of an old one, and its group where that is possible.
 #[cfg(unix)]
-fn keep_access(old: &Path, new: &File) -> io::Result<()> {
+pub(super) fn keep_access(old: &Path, new: &File) -> io::Result<()> {
     use std::os::unix::fs::{MetadataExt, PermissionsExt, fchown};
 
     let old = fs::metadata(old)?;
@@ -94,7 +95,7 @@ fn keep_access(old: &Path, new: &File) -> io::Result<()> {
 }
 
 #[cfg(not(unix))]
-fn keep_access(old: &Path, new: &File) -> io::Result<()> {
+pub(super) fn keep_access(old: &Path, new: &File) -> io::Result<()> {
     new.set_permissions(fs::metadata(old)?.permissions())?;
     new.sync_all()
 }

@@ -77,6 +77,11 @@ pub fn talk(run: &Output) -> String {
     String::from_utf8(run.stderr.clone()).unwrap()
 }
 
+/// A text on one line, however it was folded.
+pub fn flat(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
 /// The folders under `examples/`, in order.
 pub fn examples() -> Vec<PathBuf> {
     let mut folders: Vec<PathBuf> = fs::read_dir(root().join("examples"))

@@ -19,7 +19,7 @@ pub struct OutputArgs {
     /// Form.
     #[arg(long = "as", value_enum, default_value = "pdf")]
     pub form: SheetForm,
-    /// Where to write; standard output if not given.
+    /// Where to write; standard output if not given, or if it is `-`.
     #[arg(short, long, value_name = "FILE")]
     pub output: Option<PathBuf>,
     /// Overwrite that file.

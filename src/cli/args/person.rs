@@ -13,7 +13,7 @@ pub struct PatientArgs {
     /// Height in centimetres.
     #[arg(long)]
     pub height_cm: Option<i64>,
-    /// Other illnesses: heart, osteoporosis, frail, other-knee …; or none.
+    /// Other illnesses: heart, osteoporosis, frail, other-knee and so on; or none.
     #[arg(long, value_delimiter = ',')]
     pub conditions: Option<Vec<String>>,
     /// Clinical frailty judgement, 1 to 9.
@@ -25,7 +25,7 @@ pub struct PatientArgs {
     /// Positions they cannot take: lying, side-lying, prone, sitting, standing; or none.
     #[arg(long, value_delimiter = ',')]
     pub positions_no: Option<Vec<String>>,
-    /// What the home has: bed, chair, chair-arms, towel, strap, worktop …; or none.
+    /// What the home has: bed, chair, chair-arms, towel, strap, worktop and so on; or none.
     #[arg(long, value_delimiter = ',')]
     pub equipment: Option<Vec<String>>,
     /// Lives alone: yes or no.

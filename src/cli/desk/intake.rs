@@ -9,7 +9,7 @@ use crate::domain::ids::ProcedureId;
 
 use super::super::args::{Cli, Command, IntakeArgs};
 use super::super::error::CliError;
-use super::super::intake::prepare;
+use super::super::intake::{prepare, refuse_name};
 use super::super::open::{built_in_procedures, library_for};
 use super::super::pending::{Pending, Start};
 use super::super::say;
@@ -33,6 +33,7 @@ pub fn run(args: &IntakeArgs, given: &Given, clinic: Option<&Path>) -> Result<Ex
     let mut terminal = Terminal::open()?;
     let desk: &mut dyn Desk = &mut terminal;
     let folder = folder_of(&args.record);
+    refuse_name(&args.record)?;
     let draft = draft::path_for(&args.record);
     let mut answers = Answers::given(given.flags.clone());
     resume(desk, &draft, &[], &mut answers)?;

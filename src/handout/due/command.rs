@@ -17,7 +17,7 @@ pub fn command(warning: &Warning, path: &str) -> String {
             format!("banister explain {path}")
         }
         Warning::PhoneCheck { .. } => {
-            format!("banister visit {path} --how phone --by WHO --screen ANSWERS")
+            format!("banister visit {path} --phone")
         }
         Warning::Order { what, state } => match state {
             OrderState::Asked { .. } | OrderState::Ends { .. } => format!(
@@ -31,7 +31,7 @@ pub fn command(warning: &Warning, path: &str) -> String {
 }
 
 fn visit(path: &str) -> String {
-    format!("banister visit {path} --by WHO --screen ANSWERS")
+    format!("banister visit {path}")
 }
 
 fn clear_or_visit(flag: Option<&FlagId>, path: &str) -> String {
