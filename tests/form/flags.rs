@@ -55,6 +55,10 @@ fn order_kind(command: &Command, word: &str) -> bool {
 
 /// Flags that a form leaves out on purpose.
 const NOT_ON_FIRST: &[&str] = &[
+    // Orders are typed one at a time, each with its own end.
+    "--order",
+    "--order-by",
+    "--order-document",
     "--language",
     "--did",
     "--medicine-before",
@@ -71,6 +75,8 @@ const NOT_ON_FIRST: &[&str] = &[
     "--limp",
     "--stance-s",
     "--walk-minutes",
+    "--full",
+    "--output",
 ];
 
 const NOT_ON_FOLLOW_UP: &[&str] = &[
@@ -92,6 +98,8 @@ const NOT_ON_FOLLOW_UP: &[&str] = &[
     "--slots",
     "--minutes",
     "--goal",
+    "--full",
+    "--output",
 ];
 
 #[test]

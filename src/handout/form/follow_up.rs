@@ -12,7 +12,7 @@ pub(super) fn head() -> Vec<FormField> {
     vec![
         ask("Record", "RECORD", line()).must(),
         ask("Date of visit", "--date", date()).must(),
-        ask("How", "--how", words::<How>()),
+        ask("How", "--phone", words::<How>()),
         ask("Held by", "--by", line()).must(),
     ]
 }
@@ -37,6 +37,7 @@ fn since(library: &Library) -> Vec<FormField> {
         ask("Not done", "--done", numbers()).by_phone(),
         worst_pain().by_phone(),
         medicine().by_phone(),
+        rest_pain().by_phone(),
         ask("Next morning", "--morning", words::<Morning>()).by_phone(),
         ask("Bad mornings of 3", "--bad-mornings", figures(1, "")).by_phone(),
         swelling(library).by_phone(),
@@ -54,21 +55,16 @@ fn today(library: &Library) -> Vec<FormField> {
         lag(),
         ask("Stance, hands on", "--stance-s", figures(2, "s")),
         leg_lift(),
-        rest_pain().by_phone(),
-        walks_with().by_phone(),
         ask("Limps", "--limp", words::<YesNo>()).by_phone(),
+        walks_with().by_phone(),
         ask("Walked a day", "--walk-minutes", figures(3, "min")),
         stairs_practised(),
+        ask("Keep changes", "--keep-changes", words::<YesNo>()),
         ask("Done well", "--seen", numbers()),
         ask("Corrected", "--corrected", numbers()),
         ask("Not well", "--not-well", numbers()),
         block_gone(library),
         ask("New: person or home", "--conditions --equipment", line()).by_phone(),
-        ask(
-            "Earlier changes",
-            "adjust --set --add --leave-out",
-            then([ticks(["keep", "drop"]), line()]),
-        ),
         next_visit().by_phone(),
     ]);
     fields

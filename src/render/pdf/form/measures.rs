@@ -29,6 +29,9 @@ pub(super) const ANSWER_PITCH: f64 = 6.4;
 /// Least height of a row of questions: lines to write on are that far apart.
 pub(super) const ROW: f64 = 8.0;
 
+/// Above and below what stands in a row, together.
+pub(super) const ROW_PAD: f64 = 1.4;
+
 /// Number of a question to its words.
 pub(super) const NUMBER: f64 = 5.6;
 

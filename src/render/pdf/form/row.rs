@@ -8,7 +8,7 @@ use crate::render::pdf::shape::Shape;
 use crate::render::pdf::sheet::{InPoints, Sheet, fits};
 
 use super::cell::Cell;
-use super::measures::{CELL_GAP, ROW};
+use super::measures::{CELL_GAP, ROW, ROW_PAD};
 use super::part::Parts;
 
 /// Makes the rows of some questions in a width, each an item.
@@ -67,7 +67,7 @@ fn finish(sheet: &Sheet, row: &[Cell], measure: f64) -> Result<Piece, RenderErro
     let height = row
         .iter()
         .zip(&widths)
-        .map(|(cell, width)| cell.height(*width) + 2.0)
+        .map(|(cell, width)| cell.height(*width) + ROW_PAD)
         .fold(ROW, f64::max);
     let mut piece = Piece::blank(height);
     let gaps = count(row.len().saturating_sub(1)).max(1.0);
