@@ -1,4 +1,4 @@
-//! Appends to a record: a visit, an order, an assessed flag, the clinician's word.
+//! Appends to a record: a visit, an order, an assessed flag.
 //!
 //! The record as it would become is read like any other file before a byte is written.
 
@@ -13,11 +13,11 @@ use crate::domain::record::{Adjust, Clearance, OrderValue, Record, Until, Visit}
 use crate::domain::recorded::Recorded;
 use crate::domain::word::{AdjustAction, WeightBearing, Word, YesNo};
 use crate::store::{
-    Block, Changes, NewOrder, NewVisit, adjust_block, append as append_block, clear_block, compose,
-    next_order_id, order_block, visit_block,
+    Block, Changes, NewOrder, NewVisit, append as append_block, clear_block, closed_visit_block,
+    compose, next_order_id, order_block, visit_block,
 };
 
-use super::args::{AdjustArgs, ClearArgs, OrderArgs, VisitArgs, VisitCommand};
+use super::args::{ClearArgs, OrderArgs, VisitArgs, VisitCommand};
 use super::error::CliError;
 use super::open::{Opened, open, read_as_it_would_be};
 use super::person;
@@ -27,18 +27,30 @@ use super::typed::Typed;
 /// Days a clearance counts when nobody says otherwise.
 const CLEARED_DAYS: u64 = 7;
 
-/// Adds a visit.
+/// Adds a visit, or gives one again that was typed wrongly.
 pub fn visit(args: &VisitCommand, clinic: Option<&Path>) -> Result<ExitCode, CliError> {
     let opened = open(&args.record, clinic)?;
-    refuse_open_visit(&opened.record)?;
+    refuse_open_visit(&opened.record, args.corrects)?;
     let new = prepare(args, &opened)?;
-    let n = new.n;
-    write(&opened, &visit_block(&new))?;
-    say::talk(&format!(
-        "{}: visit {n} of {} added; it is open until a handout is issued for it",
+    let old = corrected(&opened.record, args.corrects);
+    let later = old.map_or(Vec::new(), |old| opened.record.after(old));
+    write(&opened, &block_of(&opened.record, &new))?;
+    let added = format!(
+        "{}: visit {} of {} added",
         say::shown(&args.record),
+        new.n,
         new.date
-    ));
+    );
+    match old {
+        Some(old) if later.is_empty() => say::talk(&format!(
+            "{added} in the place of visit {}; it is open until a handout is issued for it",
+            old.n
+        )),
+        Some(old) => say_late(&added, old, &later),
+        None => say::talk(&format!(
+            "{added}; it is open until a handout is issued for it"
+        )),
+    }
     Ok(ExitCode::SUCCESS)
 }
 
@@ -60,17 +72,59 @@ pub fn prepare(args: &VisitCommand, opened: &Opened) -> Result<NewVisit, CliErro
 
 /// Renews the changes of the visit before, in the name of whoever keeps them.
 fn kept(record: &Record, new: &NewVisit) -> Vec<Adjust> {
-    let counts = |visit: &&Visit| {
-        !record.is_corrected(visit) && new.corrects.is_none_or(|wrong| visit.n < wrong)
+    let last = match corrected(record, new.corrects) {
+        Some(wrong) => record.before(wrong).into_iter().next_back(),
+        None => record.latest(),
     };
-    let last = record.visits.iter().rev().find(counts);
     let changes = last.into_iter().flat_map(|visit| &visit.adjust);
     changes
+        .filter(|change| change.action != AdjustAction::AsDecided)
         .map(|change| Adjust {
             by: new.by.clone(),
             ..change.clone()
         })
         .collect()
+}
+
+/// Makes the block of a visit: a correction with later visits after it closes at once.
+pub fn block_of(record: &Record, new: &NewVisit) -> Block {
+    let late = corrected(record, new.corrects).is_some_and(|old| !record.after(old).is_empty());
+    if late {
+        closed_visit_block(new)
+    } else {
+        visit_block(new)
+    }
+}
+
+/// Says that no sheet goes out for a late correction, and which sheets hang on the old value.
+fn say_late(added: &str, old: &Visit, later: &[&Visit]) {
+    say::talk(&format!(
+        "{added} in the place of visit {} and closed: no sheet goes out for it",
+        old.n
+    ));
+    for visit in later {
+        if let Some(issued) = &visit.issued {
+            say::talk(&format!(
+                "sheet {} (visit {} of {}) was decided with what visit {} said",
+                issued.sheet, visit.n, visit.date, old.n
+            ));
+        }
+    }
+    if let Some(last) = later.last() {
+        say::talk(&format!(
+            "if that matters now: give visit {} again with `visit --corrects {}`, or add a new \
+             visit; `explain` says what differs",
+            last.n, last.n
+        ));
+    }
+}
+
+/// Finds the visit that is given again.
+pub fn corrected(record: &Record, corrects: Option<i64>) -> Option<&Visit> {
+    record
+        .visits
+        .iter()
+        .find(|visit| Some(visit.n) == corrects && !record.is_corrected(visit))
 }
 
 /// Adds a surgeon's order.
@@ -152,53 +206,6 @@ pub fn clear(args: &ClearArgs, clinic: Option<&Path>) -> Result<ExitCode, CliErr
     Ok(ExitCode::SUCCESS)
 }
 
-/// Adds the clinician's word on one exercise of the open visit.
-pub fn adjust(args: &AdjustArgs, clinic: Option<&Path>) -> Result<ExitCode, CliError> {
-    let opened = open(&args.record, clinic)?;
-    let Some(visit) = open_visit(&opened.record) else {
-        return Err(CliError::Usage(
-            "there is no open visit to adjust; add one with `visit`, or correct a closed one \
-             with `visit --corrects`"
-                .to_owned(),
-        ));
-    };
-    let action = match (&args.set, args.leave_out, args.add) {
-        (Some(_), false, false) => AdjustAction::Set,
-        (None, true, false) => AdjustAction::LeaveOut,
-        (None, false, true) => AdjustAction::Add,
-        (Some(_) | None, _, _) => {
-            return Err(CliError::Usage(
-                "say one of --set RUNG, --add, --leave-out".to_owned(),
-            ));
-        }
-    };
-    let mut typed = Typed::new();
-    let exercise = typed.id("exercise", &args.exercise);
-    let rung = args.set.as_ref().and_then(|rung| typed.id("set", rung));
-    let because = typed.line("because", &args.because);
-    let by = typed.line("by", &args.by);
-    typed.finish()?;
-    let (Some(exercise), Some(because), Some(by)) = (exercise, because, by) else {
-        return Err(CliError::Usage(
-            "the exercise was not understood".to_owned(),
-        ));
-    };
-    let word = Adjust {
-        exercise,
-        action,
-        rung: rung.into(),
-        because,
-        by,
-    };
-    write(&opened, &adjust_block(visit.n, &word))?;
-    say::talk(&format!(
-        "{}: visit {} adjusted",
-        say::shown(&args.record),
-        visit.n
-    ));
-    Ok(ExitCode::SUCCESS)
-}
-
 /// Makes a visit of what was typed, or none when a slip was noted.
 pub fn new_visit(
     typed: &mut Typed,
@@ -209,7 +216,7 @@ pub fn new_visit(
 ) -> Option<NewVisit> {
     let date = args
         .date
-        .unwrap_or_else(|| say::today_said("date of the visit"));
+        .unwrap_or_else(|| default_date(&opened.record, corrects));
     let day = opened.record.day(date);
     let asked: Vec<FlagId> = opened
         .library
@@ -249,28 +256,38 @@ pub fn new_visit(
     })
 }
 
-/// Reads the record as it would be, then appends the block.
-pub fn write(opened: &Opened, block: &Block) -> Result<(), CliError> {
+/// Reads the record as it would be, then appends the block; returns the record as it is now.
+pub fn write(opened: &Opened, block: &Block) -> Result<Record, CliError> {
     let bytes =
         compose(&opened.bytes, block).map_err(|fault| CliError::Usage(fault.to_string()))?;
-    read_as_it_would_be(opened, &bytes)?;
+    let record = read_as_it_would_be(opened, &bytes)?;
     append_block(&opened.path, &opened.bytes, block)?;
-    Ok(())
+    Ok(record)
 }
 
-/// Finds the visit that no sheet has gone out for yet.
-pub fn open_visit(record: &Record) -> Option<&Visit> {
-    record.visits.last().filter(|visit| visit.issued.is_none())
+/// A correction is of the day of the visit it corrects; a new visit is today.
+fn default_date(record: &Record, corrects: Option<i64>) -> NaiveDate {
+    match corrected(record, corrects) {
+        Some(old) => {
+            say::talk(&format!(
+                "date of the visit: that of visit {}, {}",
+                old.n, old.date
+            ));
+            old.date
+        }
+        None => say::today_said("date of the visit"),
+    }
 }
 
-/// Says no to a new visit while another one is open.
-pub fn refuse_open_visit(record: &Record) -> Result<(), CliError> {
-    match open_visit(record) {
-        Some(visit) => Err(CliError::Usage(format!(
-            "visit {} of {} is still open: issue its handout first, or edit it by hand",
-            visit.n, visit.date
+/// Only its own correction may follow an open visit.
+pub fn refuse_open_visit(record: &Record, corrects: Option<i64>) -> Result<(), CliError> {
+    match record.open_visit() {
+        Some(visit) if corrects != Some(visit.n) => Err(CliError::Usage(format!(
+            "visit {} of {} is still open: issue its handout first, or give it again with \
+             `visit --corrects {}`",
+            visit.n, visit.date, visit.n
         ))),
-        None => Ok(()),
+        Some(_) | None => Ok(()),
     }
 }
 

@@ -11,6 +11,7 @@ use super::args::CheckArgs;
 use super::error::{CliError, WRONG_FILE};
 use super::open::{Telling, broken, built_in_procedures, library_for, open_as};
 use super::say;
+use super::void;
 
 /// Runs `check`.
 pub fn run(args: &CheckArgs, clinic: Option<&Path>) -> Result<ExitCode, CliError> {
@@ -28,11 +29,21 @@ pub fn run(args: &CheckArgs, clinic: Option<&Path>) -> Result<ExitCode, CliError
     let mut wrong = 0_usize;
     let mut sound = 0_usize;
     for path in &files {
-        let complaints = if is_clinic(path) {
-            clinic_complaints(path)
+        let found = if is_clinic(path) {
+            Found {
+                complaints: clinic_complaints(path),
+                remarks: Vec::new(),
+            }
         } else {
-            record_complaints(path, clinic, telling)
+            record_found(path, clinic, telling)
         };
+        let Found {
+            complaints,
+            remarks,
+        } = found;
+        for remark in remarks {
+            say::result(format!("{}: remark: {remark}\n", say::shown(path)).as_bytes())?;
+        }
         if complaints.is_empty() {
             sound += 1;
             say::words(&format!("{}: sound\n", say::shown(path)))?;
@@ -94,14 +105,30 @@ fn clinic_complaints(path: &Path) -> Vec<String> {
         .collect()
 }
 
-fn record_complaints(path: &Path, clinic: Option<&Path>, telling: Telling) -> Vec<String> {
+/// What is found in one file.
+struct Found {
+    /// What is wrong.
+    complaints: Vec<String>,
+    /// What is right and should be known.
+    remarks: Vec<String>,
+}
+
+fn record_found(path: &Path, clinic: Option<&Path>, telling: Telling) -> Found {
     let opened = match open_as(path, clinic, telling) {
         Ok(opened) => opened,
-        Err(error) => return vec![error.told()],
+        Err(error) => {
+            return Found {
+                complaints: vec![error.told()],
+                remarks: Vec::new(),
+            };
+        }
     };
     let mut complaints = seal_complaints(path, &opened.text());
     complaints.extend(sheet_complaints(path, &opened.record));
-    complaints
+    Found {
+        complaints,
+        remarks: void::remarks(&opened.record),
+    }
 }
 
 fn seal_complaints(path: &Path, text: &str) -> Vec<String> {

@@ -3,7 +3,7 @@
 use std::path::Path;
 use std::process::ExitCode;
 
-use crate::domain::record::{IssuedFile, IssuedItem, Visit};
+use crate::domain::record::{IssuedFile, IssuedItem, Record, Visit};
 use crate::domain::time::VisitDate;
 use crate::domain::verdict::{Item, Program, Verdict};
 use crate::engine::decide;
@@ -16,6 +16,7 @@ use super::error::{CliError, NO_PROGRAM};
 use super::open::{Opened, open, refuse_broken_seal, visit_of};
 use super::output::{self, hand_over, refuse};
 use super::say;
+use super::void;
 
 /// Days after which a handout for a visit warns.
 const LATE_DAYS: i64 = 3;
@@ -31,18 +32,40 @@ pub fn run(args: &HandoutArgs, clinic: Option<&Path>) -> Result<ExitCode, CliErr
     let visit = visit_of(&opened.record, args.date)?;
     match &visit.issued {
         Some(issued) if !args.preview => again(&opened, args, issued.sheet),
-        Some(_) | None => afresh(&opened, args, visit),
+        Some(_) | None => {
+            if !args.preview {
+                refuse_without_sheet(&opened.record, visit)?;
+            }
+            void::refuse_overtaken(&opened.record, visit)?;
+            afresh(&opened, args, visit)
+        }
     }
+}
+
+/// A correction written after a later visit was closed at once, and no sheet goes out for it.
+fn refuse_without_sheet(record: &Record, visit: &Visit) -> Result<(), CliError> {
+    let Some(old) = record.corrected(visit).filter(|_| visit.closed.is_some()) else {
+        return Ok(());
+    };
+    let sheet = record.given_at(visit).map_or_else(String::new, |given| {
+        let n = given.issued.sheet;
+        format!("; the sheet of that day is given back with --sheet {n}")
+    });
+    Err(CliError::Usage(format!(
+        "visit {} corrects visit {} and was closed without a sheet, because a later visit \
+         stood{sheet}",
+        visit.n, old.n
+    )))
 }
 
 /// Gives back a sheet as it went out.
 fn again(opened: &Opened, args: &HandoutArgs, sheet: i64) -> Result<ExitCode, CliError> {
-    let issued = opened
+    let (visit, issued) = opened
         .record
         .visits
         .iter()
-        .filter_map(|visit| visit.issued.as_ref())
-        .find(|issued| issued.sheet == sheet)
+        .filter_map(|visit| Some((visit, visit.issued.as_ref()?)))
+        .find(|(_, issued)| issued.sheet == sheet)
         .ok_or_else(|| {
             CliError::Usage(format!("sheet {sheet} was never issued for this record"))
         })?;
@@ -55,6 +78,7 @@ fn again(opened: &Opened, args: &HandoutArgs, sheet: i64) -> Result<ExitCode, Cl
     let bytes = give_back(&opened.path, file)?;
     hand_over(&args.to, &bytes)?;
     say::talk(&format!("sheet {sheet}, exactly as it was issued"));
+    void::warn(&opened.record, visit);
     let withheld = issued.phase.is_none();
     Ok(if withheld {
         ExitCode::from(NO_PROGRAM)
@@ -123,6 +147,7 @@ pub struct Issued {
 pub fn issue_open(opened: &Opened) -> Result<Issued, CliError> {
     refuse_broken_seal(opened)?;
     let visit = visit_of(&opened.record, None)?;
+    void::refuse_overtaken(&opened.record, visit)?;
     let verdict = decide(&opened.library, &opened.record, VisitDate(visit.date));
     if let Verdict::Unanswered(_) = &verdict {
         let words = explain_program(&verdict, &opened.library, &opened.record);

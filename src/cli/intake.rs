@@ -197,6 +197,7 @@ fn empty(episode: Episode, patient: Patient) -> Record {
         patient,
         orders: Vec::new(),
         clearances: Vec::new(),
+        corrections: Vec::new(),
         visits: Vec::new(),
     }
 }

@@ -4,9 +4,11 @@
 
 pub mod args;
 
+mod adjust;
 mod append;
 mod ascii;
 mod check;
+mod correct;
 mod desk;
 mod due;
 mod error;
@@ -26,6 +28,7 @@ mod protocol;
 mod rules;
 mod say;
 mod typed;
+mod void;
 
 use std::ffi::OsString;
 use std::process::ExitCode;
@@ -70,7 +73,8 @@ fn command(cli: &Cli, arguments: Vec<OsString>, matches: &ArgMatches) -> ExitCod
         }
         Command::Order(args) => append::order(args, clinic),
         Command::Clear(args) => append::clear(args, clinic),
-        Command::Adjust(args) => append::adjust(args, clinic),
+        Command::Adjust(args) => adjust::run(args, clinic),
+        Command::Correct(args) => correct::run(args, clinic),
         Command::Handout(args) => handout::run(args, clinic),
         Command::Form(command) => form::run(command, clinic),
         Command::Explain(args) => explain::run(args, clinic),

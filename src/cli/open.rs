@@ -169,12 +169,11 @@ pub fn loaded_for(
 }
 
 /// Reads a record as it would become, so that nothing wrong is ever written.
-pub fn read_as_it_would_be(opened: &Opened, bytes: &[u8]) -> Result<(), CliError> {
+pub fn read_as_it_would_be(opened: &Opened, bytes: &[u8]) -> Result<Record, CliError> {
     let shown = format!("{} (as it would be)", opened.path.display());
     let file: Arc<SourceFile> =
         SourceFile::from_bytes(&shown, bytes, RECORD_BYTES).map_err(full)?;
-    record::read(&file, &opened.library).map_err(full)?;
-    Ok(())
+    record::read(&file, &opened.library).map_err(full)
 }
 
 /// Refuses a record whose closed visits are not what they were.
@@ -203,13 +202,12 @@ pub fn broken(path: &str, visit: i64, line: Option<usize>, state: &str) -> Strin
     )
 }
 
-/// Finds the visit a command is about: of a date, or the latest.
+/// Finds the visit a command is about: of a date, or the latest in time; a corrected one is none.
 pub fn visit_of(record: &Record, date: Option<NaiveDate>) -> Result<&Visit, CliError> {
     let found = record
-        .visits
-        .iter()
+        .effective()
+        .into_iter()
         .rev()
-        .filter(|visit| !record.is_corrected(visit))
         .find(|visit| date.is_none_or(|date| visit.date == date));
     found.ok_or_else(|| {
         CliError::Usage(match date {

@@ -10,10 +10,9 @@ use crate::domain::verdict::Verdict;
 use crate::engine::decide;
 use crate::files::record;
 use crate::files::source::{RECORD_BYTES, SourceFile};
-use crate::store::{
-    NewVisit, adjust_block, append as append_block, compose, create_record, visit_block,
-};
+use crate::store::{Block, NewVisit, adjust_block, append as append_block, compose, create_record};
 
+use super::append::{block_of, corrected};
 use super::error::CliError;
 use super::open::{Opened, Telling, told};
 
@@ -44,7 +43,7 @@ impl Pending {
     fn bytes(&self) -> Result<Vec<u8>, CliError> {
         let fault = |fault: crate::store::RecordFault| CliError::Usage(fault.to_string());
         if let Some(visit) = &self.visit {
-            return compose(&self.opened.bytes, &visit_block(&self.whole(visit))).map_err(fault);
+            return compose(&self.opened.bytes, &self.block(visit)).map_err(fault);
         }
         let n = self.opened.record.visits.last().map_or(0, |visit| visit.n);
         let mut bytes = self.opened.bytes.clone();
@@ -54,10 +53,17 @@ impl Pending {
         Ok(bytes)
     }
 
-    fn whole(&self, visit: &NewVisit) -> NewVisit {
+    fn block(&self, visit: &NewVisit) -> Block {
         let mut visit = visit.clone();
         visit.adjust.extend(self.adjusts.iter().cloned());
-        visit
+        block_of(&self.opened.record, &visit)
+    }
+
+    /// Lists the visits after the one that is corrected: with any, no sheet goes out for it.
+    pub fn later(&self) -> Vec<&Visit> {
+        let corrects = self.visit.as_ref().and_then(|visit| visit.corrects);
+        let old = corrected(&self.opened.record, corrects);
+        old.map_or(Vec::new(), |old| self.opened.record.after(old))
     }
 
     /// Reads the record as it would become.
@@ -92,7 +98,7 @@ impl Pending {
                 bytes
             }
             (Some(visit), Start::OnDisk) => {
-                let block = visit_block(&self.whole(visit));
+                let block = self.block(visit);
                 append_block(&self.opened.path, &self.opened.bytes, &block)?
             }
             (None, Start::OnDisk) => {

@@ -3,6 +3,7 @@
 //! No files, no sentences, no clock. Data flows on to `engine`.
 
 pub mod clinic;
+pub mod correction;
 pub mod dose;
 pub mod due;
 pub mod exercise;
@@ -19,6 +20,7 @@ pub mod record;
 pub mod recorded;
 pub mod source;
 pub mod time;
+pub mod timeline;
 pub mod verdict;
 pub mod why;
 pub mod word;

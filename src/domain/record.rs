@@ -6,6 +6,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::NaiveDate;
 
+use super::correction::Correction;
 use super::dose::Dose;
 use super::ids::{
     ClinicId, ConditionId, EquipmentId, ExerciseId, FlagId, OrderKind, PhaseId, ProcedureId,
@@ -16,11 +17,11 @@ use super::recorded::Recorded;
 use super::source::Origin;
 use super::time::{Day, OperationDate};
 use super::word::{
-    AdjustAction, Did, How, Joint, LegLift, Morning, Position, PrintNeed, ScreenAnswer, Seen, Side,
-    Slot, Swelling, WalkingAid, WeightBearing, YesNo,
+    AdjustAction, ClosedWith, Did, How, Joint, LegLift, Morning, Position, PrintNeed, ScreenAnswer,
+    Seen, Side, Slot, Swelling, WalkingAid, WeightBearing, YesNo,
 };
 
-/// What the episode is about; written once.
+/// What the episode is about; written once, and put right by corrections alone.
 #[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
 pub struct Episode {
     /// Random or counted, never made from a person.
@@ -323,6 +324,8 @@ pub struct Visit {
     pub phase: Option<PhaseSet>,
     /// What was issued; an open visit has none.
     pub issued: Option<Issued>,
+    /// What closed it when no sheet went out: the correction of an earlier visit.
+    pub closed: Option<ClosedWith>,
     /// The seal, 64 hex digits; only a closed visit has one.
     pub seal: Option<String>,
     /// Where it stands.
@@ -340,7 +343,9 @@ pub struct Record {
     pub orders: Vec<Order>,
     /// Flags assessed.
     pub clearances: Vec<Clearance>,
-    /// Visits in order; may be empty after intake.
+    /// What of the episode was put right, in order; the episode holds the values in force.
+    pub corrections: Vec<Correction>,
+    /// Visits in the order written; may be empty after intake.
     pub visits: Vec<Visit>,
 }
 
@@ -348,12 +353,5 @@ impl Record {
     /// Returns the day of a date in this episode.
     pub fn day(&self, date: NaiveDate) -> Day {
         Day::of(self.episode.operation, date)
-    }
-
-    /// Says whether a later visit corrects this one.
-    pub fn is_corrected(&self, visit: &Visit) -> bool {
-        self.visits
-            .iter()
-            .any(|later| later.corrects == Some(visit.n))
     }
 }

@@ -21,6 +21,14 @@ impl<T> Recorded<T> {
         }
     }
 
+    /// Makes another value of the one recorded; a blank stays one.
+    pub fn map<U>(self, make: impl FnOnce(T) -> U) -> Recorded<U> {
+        match self {
+            Self::Yes(value) => Recorded::Yes(make(value)),
+            Self::NotRecorded => Recorded::NotRecorded,
+        }
+    }
+
     /// Returns the value for code that has already decided what a blank means.
     pub fn known(self) -> Option<T> {
         match self {

@@ -140,6 +140,17 @@ pub struct LeftOut {
     pub was_issued: bool,
 }
 
+/// Something that stands against an exercise and that the clinician's word has set aside.
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
+pub struct SetAside {
+    /// Which exercise.
+    pub exercise: ExerciseId,
+    /// What would else leave it out.
+    pub reason: WhyNot,
+    /// By which rule.
+    pub rule: RuleId,
+}
+
 /// How a line differs from the last sheet.
 #[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
 #[serde(rename_all = "kebab-case")]
@@ -238,6 +249,13 @@ pub enum Notice {
         /// Which flag.
         flag: FlagId,
     },
+    /// Earlier visits were of the wrong side: nothing of them counts.
+    WrongSide {
+        /// By which rule.
+        rule: RuleId,
+        /// Which, by number.
+        visits: Vec<i64>,
+    },
     /// Two overdone answers within seven days: tell the team.
     TellTeam {
         /// By which rule.
@@ -300,6 +318,8 @@ pub struct Program {
     pub gone: Vec<ExerciseId>,
     /// Everything considered and not given.
     pub left_out: Vec<LeftOut>,
+    /// What the clinician's word sets aside.
+    pub set_aside: Vec<SetAside>,
     /// Slots of the day, in order, extra ones included.
     pub slots: Vec<Slot>,
     /// Home care rows in force.

@@ -30,6 +30,8 @@ pub enum Why {
     FitsToday { test: Option<Test> },
     /// Too long since the last sheet: entered by test again.
     LongGap { days: i64, line: i64 },
+    /// The last sheet is void, it counted the days wrongly: entered by test again.
+    VoidSheet { sheet: i64 },
     /// Seen done well today at this rung.
     SeenDoneWell,
     /// Settled and done: one rung up.
@@ -168,4 +170,6 @@ pub enum WhyNot {
     Clinician { because: String, by: String },
     /// Shown by the clinician first, and not seen yet.
     NotTaught,
+    /// Only the last sheet brought it up, and that one is void.
+    VoidSheet { sheet: i64 },
 }

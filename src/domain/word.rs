@@ -151,7 +151,11 @@ words! {
         SurgeonThisWeek = "surgeon-this-week",
     }
     /// What the clinician does with one exercise.
-    AdjustAction { Set = "set", Add = "add", LeaveOut = "leave-out", }
+    AdjustAction { Set = "set", Add = "add", LeaveOut = "leave-out", AsDecided = "as-decided", }
+    /// What of an episode can be put right.
+    CorrectWhat { Side = "side", Operation = "operation", }
+    /// What closed a visit for which no sheet went out.
+    ClosedWith { None = "none", }
     /// Paper size.
     Paper { A4 = "a4", Letter = "letter", }
     /// State of a controlled document.

@@ -150,7 +150,8 @@ fn considered(case: &Case<'_>, place: &Place<'_>) -> BTreeMap<ExerciseId, Option
             found.entry(item.exercise.clone()).or_insert(None);
         }
     }
-    for adjust in &case.visit.adjust {
+    let spoken = case.visit.adjust.iter();
+    for adjust in spoken.filter(|adjust| case.adjust(&adjust.exercise).is_some()) {
         found.entry(adjust.exercise.clone()).or_insert(None);
     }
     for candidate in &place.phase.candidates {

@@ -18,7 +18,7 @@ use crate::domain::time::Day;
 use crate::domain::verdict::{Notice, OverdoneSign};
 use crate::domain::word::{BandWork, Fact, Morning, Response, Row, Work, YesNo};
 
-use super::case::{Case, LastSheet};
+use super::case::{Case, Sheet};
 use super::facts::word;
 use super::log::Log;
 use super::rules::{
@@ -107,7 +107,7 @@ pub(crate) fn hear(case: &Case<'_>, log: &mut Log) -> Answers {
 }
 
 /// Judges the answer given at one visit to the sheet before it.
-pub(crate) fn at(library: &Library, visit: &Visit, day: Day, last: LastSheet<'_>) -> Answers {
+pub(crate) fn at(library: &Library, visit: &Visit, day: Day, last: Sheet<'_>) -> Answers {
     let mut answers = Answers::none();
     let mut worst = None;
     for item in &last.issued.items {
@@ -176,13 +176,7 @@ pub(crate) fn meaning(library: &Library, sign: Fact, found: &FactValue) -> Optio
 
 /// Returns the overall answer at an earlier visit, when it had a sheet before it.
 pub(crate) fn earlier(case: &Case<'_>, visit: &Visit) -> Recorded<Response> {
-    let before: Vec<&Visit> = case
-        .history
-        .iter()
-        .copied()
-        .filter(|earlier| earlier.n < visit.n)
-        .collect();
-    match super::case::last_sheet(&before) {
+    match case.last_before(visit) {
         Some(last) => at(case.library, visit, case.day_of(visit.date), last).overall,
         None => Recorded::NotRecorded,
     }

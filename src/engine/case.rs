@@ -6,6 +6,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::NaiveDate;
 
+use crate::domain::correction::Correction;
 use crate::domain::exercise::Exercise;
 use crate::domain::fact::Facts;
 use crate::domain::ids::{ConditionId, ExerciseId};
@@ -21,11 +22,22 @@ use super::answer::Answers;
 use super::dates::days_between;
 use super::life;
 
-/// The last sheet that held a program, and the visit it was issued at.
+/// A sheet given before today, and the visit in whose place it was given.
 #[derive(Debug, Clone, Copy)]
-pub(crate) struct LastSheet<'a> {
+pub(crate) struct Sheet<'a> {
     pub(crate) visit: &'a Visit,
     pub(crate) issued: &'a Issued,
+    /// Whether it was made void since: its answers are heard, its doses are not gone on from.
+    pub(crate) stands: Stands,
+}
+
+/// Whether a sheet is gone on from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Stands {
+    /// It is.
+    Valid,
+    /// It counted the days wrongly.
+    Void,
 }
 
 /// Everything the stages may look at.
@@ -34,22 +46,47 @@ pub(crate) struct Case<'a> {
     pub(crate) library: &'a Library,
     pub(crate) record: &'a Record,
     pub(crate) visit: &'a Visit,
-    /// Earlier visits that nobody corrected, latest first.
+    /// Earlier visits that nobody corrected, latest first; none of the wrong side.
     pub(crate) history: Vec<&'a Visit>,
+    /// Those of the wrong side, latest first: red flags alone are looked up in them.
+    pub(crate) other_side: Vec<&'a Visit>,
     pub(crate) date: NaiveDate,
     pub(crate) day: Day,
     pub(crate) life: Life,
-    pub(crate) last: Option<LastSheet<'a>>,
+    /// Sheets given before today, latest first.
+    pub(crate) sheets: Vec<Sheet<'a>>,
+    /// The last one that held a program.
+    pub(crate) last: Option<Sheet<'a>>,
     pub(crate) facts: Facts,
     pub(crate) answers: Answers,
 }
 
-/// Finds the last program among visits that run from the latest back.
-pub(crate) fn last_sheet<'a>(history: &[&'a Visit]) -> Option<LastSheet<'a>> {
-    history.iter().copied().find_map(|visit| {
-        let issued = visit.issued.as_ref()?;
-        issued.phase.as_ref().map(|_| LastSheet { visit, issued })
-    })
+/// Lists the sheets given at some visits that still speak of the right side.
+fn sheets<'a>(record: &'a Record, history: &[&'a Visit], today: &Visit) -> Vec<Sheet<'a>> {
+    history
+        .iter()
+        .filter_map(|visit| record.given_at(visit))
+        .filter_map(|given| {
+            let mut between = record.between(given.issued_at, today).peekable();
+            let stands = match between.peek() {
+                Some(_) => Stands::Void,
+                None => Stands::Valid,
+            };
+            let right_side = !between.any(Correction::is_of_side);
+            right_side.then_some(Sheet {
+                visit: given.visit,
+                issued: given.issued,
+                stands,
+            })
+        })
+        .collect()
+}
+
+/// Finds the last program among sheets that run from the latest back.
+fn last_program<'a>(sheets: impl IntoIterator<Item = Sheet<'a>>) -> Option<Sheet<'a>> {
+    sheets
+        .into_iter()
+        .find(|sheet| sheet.issued.phase.is_some())
 }
 
 impl<'a> Case<'a> {
@@ -60,16 +97,15 @@ impl<'a> Case<'a> {
         date: VisitDate,
     ) -> Option<Case<'a>> {
         let visit = record
-            .visits
-            .iter()
+            .effective()
+            .into_iter()
             .rev()
-            .find(|visit| visit.date == date.0 && !record.is_corrected(visit))?;
-        let history: Vec<&Visit> = record
-            .visits
-            .iter()
-            .rev()
-            .filter(|earlier| earlier.n < visit.n && !record.is_corrected(earlier))
-            .collect();
+            .find(|visit| visit.date == date.0)?;
+        let (other_side, history): (Vec<&Visit>, Vec<&Visit>) = record
+            .before(visit)
+            .into_iter()
+            .partition(|earlier| record.between(earlier, visit).any(Correction::is_of_side));
+        let sheets = sheets(record, &history, visit);
         Some(Case {
             library,
             record,
@@ -77,11 +113,29 @@ impl<'a> Case<'a> {
             date: date.0,
             day: record.day(date.0),
             life: life::of(library, visit, date.0),
-            last: last_sheet(&history),
+            last: last_program(sheets.iter().copied()),
+            sheets,
             history,
+            other_side,
             facts: Facts(BTreeMap::new()),
             answers: Answers::none(),
         })
+    }
+
+    /// Finds the last program given before an earlier visit.
+    pub(crate) fn last_before(&self, visit: &Visit) -> Option<Sheet<'a>> {
+        let place = self
+            .history
+            .iter()
+            .position(|earlier| earlier.n == visit.n)?;
+        let before = self.history.get(place.saturating_add(1)..)?;
+        let there = |sheet: &&Sheet<'_>| before.iter().any(|known| known.n == sheet.visit.n);
+        last_program(self.sheets.iter().filter(there).copied())
+    }
+
+    /// Returns the last sheet when it is void: entered by test again, not gone on from.
+    pub(crate) fn void_sheet(&self) -> Option<Sheet<'a>> {
+        self.last.filter(|last| last.stands == Stands::Void)
     }
 
     pub(crate) fn procedure(&self) -> &'a Procedure {
@@ -129,20 +183,21 @@ impl<'a> Case<'a> {
             .find(|done| done.exercise == *exercise)
     }
 
-    /// Finds the clinician's last word on an exercise.
+    /// Finds the clinician's last word on an exercise; one taken back is none.
     pub(crate) fn adjust(&self, exercise: &ExerciseId) -> Option<&'a Adjust> {
         self.visit
             .adjust
             .iter()
             .rev()
             .find(|adjust| adjust.exercise == *exercise)
+            .filter(|adjust| adjust.action != AdjustAction::AsDecided)
     }
 
     /// Finds the clinician's word that an exercise stands on the sheet.
     pub(crate) fn wanted(&self, exercise: &ExerciseId) -> Option<&'a Adjust> {
         self.adjust(exercise).filter(|adjust| match adjust.action {
             AdjustAction::Set | AdjustAction::Add => true,
-            AdjustAction::LeaveOut => false,
+            AdjustAction::LeaveOut | AdjustAction::AsDecided => false,
         })
     }
 
@@ -175,9 +230,10 @@ impl<'a> Case<'a> {
 
 #[cfg(test)]
 mod tests {
+    use crate::domain::fact::FactValue;
     use crate::domain::recorded::Recorded;
-    use crate::domain::verdict::{Question, Why};
-    use crate::domain::word::Response;
+    use crate::domain::verdict::{Program, Question, RuleId, Verdict, Why};
+    use crate::domain::word::{ClosedWith, Fact, Response, ScreenAnswer};
     use crate::engine::sample;
 
     #[test]
@@ -211,6 +267,53 @@ mod tests {
                 days_ago: 5
             }
         );
+    }
+
+    #[test]
+    fn a_late_correction_counts_in_its_place_and_leaves_the_sheet_the_person_had() {
+        let mut record = sample::record(17);
+        sample::earlier(&mut record, 10, &[("bend", "b2")]);
+        sample::earlier(&mut record, 12, &[("bend", "b2")]);
+        record.visits[1].pain.exercise = sample::pain(Some(9));
+        record.visits[2].pain.exercise = sample::pain(Some(9));
+        record.visits[2].phase = Some(sample::stay("early"));
+        let before = sample::program(&sample::library(), &record);
+        let mut late = record.visits[0].clone();
+        (late.n, late.corrects) = (3, Some(1));
+        (late.issued, late.closed) = (None, Some(ClosedWith::None));
+        late.measured.flexion = sample::degrees(Some(71));
+        record.visits[2].n = 4;
+        record.visits.insert(2, late);
+        let program = sample::program(&sample::library(), &record);
+        let flexion = &program.facts.0[&Fact::Flexion];
+        assert_eq!(
+            (&flexion.value, flexion.on.get()),
+            (&FactValue::Number(71), 10)
+        );
+        let told = |program: &Program| program.fired.contains(&RuleId("D605"));
+        assert!(
+            told(&before) && told(&program),
+            "the answer to sheet 1 is still heard"
+        );
+        let steps = |program: &Program| sample::item(program, "bend").steps[0].why.clone();
+        assert_eq!(steps(&program), steps(&before), "sheet 2 is gone on from");
+    }
+
+    #[test]
+    fn a_red_flag_found_by_a_late_correction_holds_until_somebody_has_assessed_it() {
+        let mut record = sample::record(17);
+        sample::earlier(&mut record, 10, &[("bend", "b2")]);
+        sample::earlier(&mut record, 12, &[("bend", "b2")]);
+        let mut late = record.visits[0].clone();
+        (late.n, late.corrects) = (3, Some(1));
+        (late.issued, late.closed) = (None, Some(ClosedWith::None));
+        if let Recorded::Yes(screen) = &mut late.screen {
+            screen.insert(sample::id("clot"), ScreenAnswer::Yes);
+        }
+        record.visits[2].n = 4;
+        record.visits.insert(2, late);
+        let verdict = sample::verdict(&sample::library(), &record);
+        assert!(matches!(verdict, Verdict::Withheld(_)));
     }
 
     #[test]

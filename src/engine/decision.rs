@@ -11,7 +11,8 @@ use crate::domain::library::Library;
 use crate::domain::record::Record;
 use crate::domain::time::VisitDate;
 use crate::domain::verdict::{
-    Asked, FlagRaised, Item, LeftOut, Life, LimitInForce, Program, Question, Unanswered, Verdict,
+    Asked, FlagRaised, Item, LeftOut, Life, LimitInForce, Program, Question, SetAside, Unanswered,
+    Verdict,
 };
 use crate::domain::word::{Fact, Response, Row};
 
@@ -22,7 +23,10 @@ use super::log::Log;
 use super::modify::Modifiers;
 use super::place::{self, Place};
 use super::plan::{Day, Planned};
-use super::rules::{d301_sheet_life, d304_slipped_visit, d1003_ahead_minutes};
+use super::rules::{
+    d112_wrong_side, d301_sheet_life, d304_slipped_visit, d804_clinicians_choice,
+    d1003_ahead_minutes,
+};
 use super::search::Room;
 use super::{allow, answer, choose, dose, facts, limit, need, plan, program};
 
@@ -33,6 +37,7 @@ pub fn decide(library: &Library, record: &Record, date: VisitDate) -> Verdict {
         let questions = vec![(Question::NoVisit, Asked::Clinician)];
         return unanswered(record, date, questions, Vec::new());
     };
+    d112_wrong_side::note(&case, &mut log);
     case.facts = facts::gather(&case, &mut log);
     case.answers = answer::hear(&case, &mut log);
     if let Some(value) = answer::as_fact(&case.answers) {
@@ -91,6 +96,10 @@ fn make(case: &Case<'_>, gate: Gate, place: &Place<'_>, mut log: Log) -> Program
     let modifiers = Modifiers::gather(case, &gate);
     let (dosed, mut left_out) =
         dose::all(case, place.phase, &ladders, &limits, &modifiers, &mut log);
+    let set_aside = dosed
+        .iter()
+        .flat_map(d804_clinicians_choice::set_aside)
+        .collect();
     let (exercises, beside): (Vec<Dosed<'_>>, Vec<Dosed<'_>>) = dosed
         .into_iter()
         .partition(|item| item.dosing.exercise().row == Row::Exercise);
@@ -105,6 +114,7 @@ fn make(case: &Case<'_>, gate: Gate, place: &Place<'_>, mut log: Log) -> Program
         limits: &limits,
         life,
         left_out,
+        set_aside,
         room,
     };
     assemble(case, made, &day, log)
@@ -117,6 +127,7 @@ struct Made<'a> {
     limits: &'a [LimitInForce],
     life: Life,
     left_out: Vec<LeftOut>,
+    set_aside: Vec<SetAside>,
     room: Room,
 }
 
@@ -148,6 +159,7 @@ fn assemble(case: &Case<'_>, made: Made<'_>, day: &Day<'_>, mut log: Log) -> Pro
         reviews: made.place.reviews.clone(),
         gone: program::gone(case, &now),
         left_out: made.left_out,
+        set_aside: made.set_aside,
         slots: day.slots.clone(),
         load: plan::load(day, &home_care),
         care: home_care.iter().map(|row| row.id.clone()).collect(),

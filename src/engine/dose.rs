@@ -23,7 +23,7 @@ use super::rules::{
     d705_easier_by_test, d706_other_way_by_test, d707_seen_done_well, d708_climb,
     d709_keep_tolerable, d710_ease, d711_rest_loaded, d712_range_more_often, d713_clinician_set,
     d714_behind_more_often, d715_modifiers, d716_no_more_than_last, d717_slots_of_the_day,
-    d718_clip, d719_aim, d720_nothing_new, d804_clinicians_choice,
+    d718_clip, d719_aim, d720_nothing_new, d721_void_sheet, d804_clinicians_choice,
 };
 
 /// What the dose rules look at for one exercise.
@@ -86,6 +86,7 @@ macro_rules! order {
 
 order! { ENTER, "Where the ladder is entered today.",
     d701_last_sheet One,
+    d721_void_sheet One,
     d702_long_gap One,
     d703_phase_start One,
     d704_lower_rung_offered One,
@@ -305,6 +306,9 @@ fn one<'a>(dosing: Dosing<'a>, ladders: &[Ladder<'_>], log: &mut Log) -> Result<
     }
     if let (Some(bar), None) = (&dosing.ladder.bar, dosing.wanted) {
         return Err(bar.clone());
+    }
+    if let Some(bar) = d721_void_sheet::bar(&dosing) {
+        return Err(bar);
     }
     if let Some(bar) = d720_nothing_new::bar(&dosing, ladders) {
         return Err(bar);

@@ -126,15 +126,15 @@ codes! {
     VisitNumber = "BN062", "Visits are not numbered 1, 2, 3 and so on.",
         "Visits are numbered without gaps in the order in which they stand.";
     DateBack = "BN063", "Dates go back.",
-        "Visits stand in order of date; two on one day are allowed. The next visit is later than the one that names it.";
+        "Visits stand in order of date; two on one day are allowed. A correcting visit stands in the place of the one it corrects, between the visits before and after that. The next visit is later than the one that names it.";
     BeforeOperation = "BN064", "A date lies before the operation.",
         "This program is made for days from the operation on.";
     OpenVisit = "BN065", "A visit is open that may not be.",
-        "Only the last visit may be without `issued`. Earlier ones are closed.";
-    Seal = "BN066", "What was issued is not sealed, or a seal stands without it.",
-        "`[visit.issued]` and `[visit.seal]` are written together when a sheet goes out. Neither is written by hand.";
+        "Only the last visit may be open. Earlier ones are closed, or corrected by the visit after them.";
+    Seal = "BN066", "What closes a visit is not sealed, or a seal stands without it.",
+        "`[visit.issued]` and `[visit.seal]` are written together when a sheet goes out, `[visit.closed]` and the seal when none does. None is written by hand.";
     Corrects = "BN067", "A correction points at a visit it cannot correct.",
-        "A visit corrects an earlier, closed one that no other visit has corrected yet.";
+        "A visit corrects an earlier one that no other visit has corrected yet.";
     OrderValue = "BN068", "An order has the wrong value.",
         "Each kind of order takes one value: `weight-bearing` a word, `flexion-cap` degrees; the others take none.";
     NoLanguage = "BN069", "There are no words in this language.",
@@ -143,6 +143,10 @@ codes! {
         "Each sheet that goes out has a higher number than the one before, so that two sheets are never mistaken for each other.";
     Measures = "BN071", "Two measures contradict each other.",
         "A joint bends at least as far as it is short of straight. Most often the two numbers have been exchanged.";
+    Correction = "BN075", "A correction does not fit the record.",
+        "`was` is the value in force when the correction was made, `now` another one, and `visits` the number of visits that stood above it then. A visit that was open then is given again and not closed any more.";
+    NoSheet = "BN076", "A visit is closed without a sheet that may not be, or is not that must be.",
+        "The correction of a visit that is not the latest is closed at once and no sheet goes out for it. Every other visit is closed by its sheet.";
 }
 
 #[cfg(test)]

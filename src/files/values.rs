@@ -19,10 +19,11 @@ use crate::domain::quantity::{
 };
 use crate::domain::time::Day;
 use crate::domain::word::{
-    AdjustAction, Band, BandWork, Better, CareRow, Did, DocumentState, Fact, FlagEffect, How,
-    Joint, KnownFlag, LegLift, LegLoad, Level, Lever, LimitLevel, MissingRule, Mode, Morning,
-    Motion, Optional, Paper, Position, PrintNeed, Response, ReviewTell, Row, ScreenAnswer, Seen,
-    SeenAs, Side, Sides, Slot, Support, Swelling, WalkingAid, WeightBearing, Word, Work, YesNo,
+    AdjustAction, Band, BandWork, Better, CareRow, ClosedWith, CorrectWhat, Did, DocumentState,
+    Fact, FlagEffect, How, Joint, KnownFlag, LegLift, LegLoad, Level, Lever, LimitLevel,
+    MissingRule, Mode, Morning, Motion, Optional, Paper, Position, PrintNeed, Response, ReviewTell,
+    Row, ScreenAnswer, Seen, SeenAs, Side, Sides, Slot, Support, Swelling, WalkingAid,
+    WeightBearing, Word, Work, YesNo,
 };
 
 use super::codes::Code;
@@ -151,7 +152,7 @@ quantities! {
 }
 
 word_lists! {
-    AdjustAction Band BandWork Better CareRow Did DocumentState Fact FlagEffect How Joint KnownFlag
+    AdjustAction Band BandWork Better CareRow ClosedWith CorrectWhat Did DocumentState Fact FlagEffect How Joint KnownFlag
     LegLift LegLoad Level Lever LimitLevel MissingRule Mode Morning Motion Optional Paper Position PrintNeed
     Response ReviewTell Row ScreenAnswer Seen SeenAs Side Sides Slot Support Swelling WalkingAid
     WeightBearing Work YesNo

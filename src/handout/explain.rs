@@ -3,6 +3,7 @@
 //! Clinician's text alone, so its sentences stand here; patient words never do.
 //! Must not decide anything. Every reason has words: the matches have no catch-all.
 
+mod corrections;
 mod exercise;
 mod head;
 mod program;
@@ -15,8 +16,8 @@ mod why_not;
 
 use crate::domain::ids::ExerciseId;
 use crate::domain::library::Library;
-use crate::domain::record::Record;
-use crate::domain::verdict::{Verdict, WhyNot};
+use crate::domain::record::{Record, Visit};
+use crate::domain::verdict::{Program, Verdict, WhyNot};
 
 pub use review::{Review, ladder, review};
 
@@ -44,6 +45,20 @@ pub fn explain_exercise(
 /// Says why an exercise is not given, to follow a colon.
 pub fn reason(why: &WhyNot) -> String {
     why_not::why_not(why)
+}
+
+/// Says what becomes of the clinician's word on an exercise: what still stands against it, and
+/// what it sets aside.
+pub fn explain_word(program: &Program, library: &Library, exercise: &ExerciseId) -> Vec<String> {
+    program::word(program, library, exercise)
+}
+
+/// Says, for a void sheet, what was put right and by whom; nothing when it is not void.
+pub fn explain_void(record: &Record, visit: &Visit) -> Vec<String> {
+    record
+        .voided_by(visit)
+        .map(corrections::put_right)
+        .collect()
 }
 
 fn page(lines: &[String]) -> String {

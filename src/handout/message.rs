@@ -248,6 +248,7 @@ fn how_it_leaves(program: &Program, id: &ExerciseId) -> Leaving {
         | WhyNot::Position { .. }
         | WhyNot::NothingNew { .. }
         | WhyNot::Clinician { .. }
+        | WhyNot::VoidSheet { .. }
         | WhyNot::NotTaught => Leaving::NotNow,
     })
 }

@@ -137,8 +137,8 @@ impl<'a> Wording<'a> {
 
     /// Finds the visit of a date; a corrected one does not count.
     pub(super) fn visit(&self, date: NaiveDate) -> Option<&'a Visit> {
-        let mut visits = self.record.visits.iter().rev();
-        visits.find(|visit| visit.date == date && !self.record.is_corrected(visit))
+        let visits = self.record.effective();
+        visits.into_iter().rev().find(|visit| visit.date == date)
     }
 
     /// Returns the person as known on a date.

@@ -2,8 +2,10 @@
 //!
 //! Refuses what would bind to the wrong visit or would no longer parse. Next: `append` writes it.
 
+use super::blocks::issued::seal_text;
 use super::blocks::{Block, Place};
 use super::error::RecordFault;
+use super::seal::seal_of;
 use super::shape::{SealShape, parse, plain, visits};
 
 /// Longest record that is read, in bytes; a longer one is never written.
@@ -13,7 +15,14 @@ pub const MOST_BYTES: usize = 1_048_576;
 pub fn compose(seen: &[u8], block: &Block) -> Result<Vec<u8>, RecordFault> {
     let old = as_text(seen)?;
     check_place(old, block.place())?;
-    join(old, block.text()).map(String::into_bytes)
+    let new = join(old, block.text())?;
+    match block.sealed() {
+        None => Ok(new.into_bytes()),
+        Some(visit) => {
+            let seal = seal_of(&new, visit)?;
+            join(&new, &seal_text(&seal)).map(String::into_bytes)
+        }
+    }
 }
 
 /// Reads the bytes as text.
@@ -70,7 +79,7 @@ pub(super) fn check_place(old: &str, place: Place) -> Result<(), RecordFault> {
             } else {
                 RecordFault::NoVisit(asked)
             }),
-            Some(last) if last.issued || last.seal != SealShape::None => {
+            Some(last) if last.is_closed() || last.seal != SealShape::None => {
                 Err(RecordFault::Closed(asked))
             }
             Some(_) => Ok(()),
@@ -85,13 +94,15 @@ mod tests {
     use proptest::sample::select;
 
     use super::*;
+    use crate::store::blocks::correction::correction_block;
     use crate::store::blocks::intake::{clear_block, order_block};
-    use crate::store::blocks::visit::{adjust_block, visit_block};
+    use crate::store::blocks::visit::{NewVisit, adjust_block, closed_visit_block, visit_block};
     use crate::store::issue::compose_issue;
     use crate::store::samples::{
-        adjust, blank_visit, clearance, closed_twice, intake_text, new_issued, new_order,
+        adjust, blank_visit, clearance, closed_twice, correction, intake_text, new_issued,
+        new_order,
     };
-    use crate::store::seal::{first_broken, verify_all};
+    use crate::store::seal::{SealState, first_broken, verify_all, verify_last};
 
     fn text(bytes: Vec<u8>) -> String {
         String::from_utf8(bytes).unwrap()
@@ -144,6 +155,70 @@ mod tests {
                 ..
             }
         ));
+    }
+
+    #[test]
+    fn a_correction_without_a_sheet_is_sealed_at_once() {
+        let late = NewVisit {
+            corrects: Some(1),
+            ..blank_visit(3)
+        };
+        let old = closed_twice();
+        let new = with(&old, &closed_visit_block(&late));
+        let end = new.split("\n[visit.closed]\n").nth(1).unwrap();
+        assert!(
+            end.starts_with("sheet = \"none\"\n[visit.seal]\nsha256 = \""),
+            "{end}"
+        );
+        let seals = verify_all(&new).unwrap();
+        assert_eq!((seals.len(), first_broken(&seals)), (3, None));
+        assert_eq!(verify_last(&new).unwrap().unwrap().visit, 3);
+        let altered = new.replace(
+            "[visit.closed]\nsheet = \"none\"",
+            "[visit.closed]\nsheet = \"no\"",
+        );
+        assert_eq!(
+            first_broken(&verify_all(&altered).unwrap()).unwrap().visit,
+            3
+        );
+        let bare = new
+            .split("[visit.seal]\nsha256")
+            .take(3)
+            .collect::<Vec<_>>();
+        let bare = bare.join("[visit.seal]\nsha256");
+        assert_eq!(
+            first_broken(&verify_all(&bare).unwrap()).unwrap().state,
+            SealState::Missing
+        );
+        let adjust = compose(new.as_bytes(), &adjust_block(3, &adjust("quad-set")));
+        assert_eq!(adjust, Err(RecordFault::Closed(3)));
+        assert!(with(&new, &visit_block(&blank_visit(4))).len() > new.len());
+    }
+
+    #[test]
+    fn a_correction_of_the_episode_breaks_no_seal() {
+        let old = closed_twice();
+        let new = with(&old, &correction_block(&correction()));
+        assert!(
+            new.ends_with(
+                "[[correction]]\nwhat = \"side\"\nwas = \"left\"\nnow = \"right\"\n\
+             because = \"Typed wrongly at intake.\"\nby = \"PT-9\"\non = 2026-05-12\nvisits = 2\n"
+            ),
+            "{new}"
+        );
+        assert_eq!(first_broken(&verify_all(&new).unwrap()), None);
+        let later = with(&new, &visit_block(&blank_visit(3)));
+        let later = text(
+            compose_issue(later.as_bytes(), &new_issued(3, 3))
+                .unwrap()
+                .bytes,
+        );
+        assert_eq!(first_broken(&verify_all(&later).unwrap()), None);
+        let altered = later.replace("now = \"right\"", "now = \"both\"");
+        assert_eq!(
+            first_broken(&verify_all(&altered).unwrap()).unwrap().visit,
+            3
+        );
     }
 
     #[test]

@@ -28,9 +28,10 @@ mod sheets;
 mod write;
 
 pub use append::{append, create_record};
+pub use blocks::correction::{NewCorrection, correction_block};
 pub use blocks::intake::{NewOrder, NewRecord, clear_block, new_record, order_block};
 pub use blocks::issued::NewIssued;
-pub use blocks::visit::{Changes, NewVisit, adjust_block, visit_block};
+pub use blocks::visit::{Changes, NewVisit, adjust_block, closed_visit_block, visit_block};
 pub use blocks::{Block, Place};
 pub use compose::{MOST_BYTES, compose};
 pub use digest::sha256;

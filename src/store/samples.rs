@@ -5,12 +5,14 @@ use std::path::Path;
 
 use chrono::NaiveDate;
 
+use super::blocks::correction::NewCorrection;
 use super::blocks::intake::{NewOrder, NewRecord, clear_block, new_record};
 use super::blocks::issued::NewIssued;
 use super::blocks::visit::{Changes, NewVisit, visit_block};
 use super::compose::compose;
 use super::issue::compose_issue;
 use super::sheets::{Sheet, SheetKind};
+use crate::domain::correction::PutRight;
 use crate::domain::dose::{Amount, Dose, Often};
 use crate::domain::ids::{ExerciseId, Id};
 use crate::domain::quantity::Quantity;
@@ -204,6 +206,17 @@ pub(super) fn full_visit(n: i64) -> NewVisit {
         }],
         adjust: vec![adjust("leg-raise")],
         ..blank_visit(n)
+    }
+}
+
+pub(super) fn correction() -> NewCorrection {
+    let (was, now) = (Side::Left, Side::Right);
+    NewCorrection {
+        what: PutRight::Side { was, now },
+        because: "Typed wrongly at intake.".to_owned(),
+        by: "PT-9".to_owned(),
+        on: day(2026, 5, 12),
+        visits: 2,
     }
 }
 

@@ -15,7 +15,7 @@ use super::shape::{SealShape, VisitShape, line_of, parse, plain, visits};
 /// How a visit and its seal stand to each other.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum SealState {
-    /// Nothing was issued yet, so there is nothing to seal.
+    /// Nothing has closed the visit yet, so there is nothing to seal.
     Open,
     /// The seal holds.
     Holds,
@@ -28,9 +28,9 @@ pub enum SealState {
     },
     /// Something was added, after the seal, to a part of the record that it had closed.
     AddedAfter,
-    /// A handout was issued, but the seal is missing.
+    /// The visit was closed, but the seal is missing.
     Missing,
-    /// There is a seal, but nothing was issued.
+    /// There is a seal, but nothing has closed the visit.
     NothingIssued,
     /// The seal is not a `[visit.seal]` table of its own with one digest of 64 hex digits.
     Misplaced,
@@ -41,9 +41,9 @@ impl fmt::Display for SealState {
         f.write_str(match self {
             Self::Open => "nothing was issued yet",
             Self::Holds => "it holds",
-            Self::Differs { .. } => "something before it was changed after the handout was issued",
+            Self::Differs { .. } => "something before it was changed after the visit was closed",
             Self::AddedAfter => "something was added later to a part that was already closed",
-            Self::Missing => "a handout was issued, but the seal is missing",
+            Self::Missing => "the visit was closed, but the seal is missing",
             Self::NothingIssued => "there is a seal, but nothing was issued",
             Self::Misplaced => "it is not a `[visit.seal]` table with one digest",
         })
@@ -92,14 +92,14 @@ pub fn seal_of(text: &str, visit: i64) -> Result<String, RecordFault> {
     }
 }
 
-/// Checks the seal of the last visit for which a handout was issued; none was issued is none.
+/// Checks the seal of the last visit that was closed; none was closed is none.
 pub fn verify_last(text: &str) -> Result<Option<VisitSeal>, RecordFault> {
     let text = plain(text);
     let record = parse(&text)?;
     let all = visits(&text, &record)?;
     all.iter()
         .enumerate()
-        .rfind(|(_, visit)| visit.issued || visit.seal != SealShape::None)
+        .rfind(|(_, visit)| visit.is_closed() || visit.seal != SealShape::None)
         .map(|(index, visit)| verify(&text, &record, index, visit))
         .transpose()
 }
@@ -126,7 +126,7 @@ fn verify(
     index: usize,
     visit: &VisitShape,
 ) -> Result<VisitSeal, RecordFault> {
-    let (start, state) = match (&visit.seal, visit.issued) {
+    let (start, state) = match (&visit.seal, visit.is_closed()) {
         (SealShape::None, false) => (None, SealState::Open),
         (SealShape::None, true) => (None, SealState::Missing),
         (SealShape::Misplaced { start }, _) => (Some(*start), SealState::Misplaced),

@@ -18,6 +18,8 @@ pub(super) struct VisitShape {
     pub(super) files: Vec<String>,
     /// Something was issued for it.
     pub(super) issued: bool,
+    /// It was closed without a sheet.
+    pub(super) closed: bool,
     /// Its seal.
     pub(super) seal: SealShape,
 }
@@ -98,6 +100,13 @@ pub fn next_order_id(text: &str) -> Result<String, RecordFault> {
     Ok(format!("O{}", highest.saturating_add(1)))
 }
 
+impl VisitShape {
+    /// Says whether anything has closed the visit.
+    pub(super) fn is_closed(&self) -> bool {
+        self.issued || self.closed
+    }
+}
+
 fn visit_shape(text: &str, visit: &DeTable<'_>) -> Result<VisitShape, RecordFault> {
     let n = integer(visit, "n")?.ok_or(RecordFault::Shape("visit.n"))?;
     let mut shape = VisitShape {
@@ -105,6 +114,7 @@ fn visit_shape(text: &str, visit: &DeTable<'_>) -> Result<VisitShape, RecordFaul
         sheet: None,
         files: Vec::new(),
         issued: false,
+        closed: visit.contains_key("closed"),
         seal: seal_shape(text, visit),
     };
     if let Some(issued) = visit.get("issued") {

@@ -78,6 +78,7 @@ pub fn visit() -> Visit {
         adjust: Vec::new(),
         phase: None,
         issued: None,
+        closed: None,
         seal: None,
         origin: origin(),
     }
@@ -98,6 +99,7 @@ pub fn record() -> Record {
         patient: patient(),
         orders: Vec::new(),
         clearances: Vec::new(),
+        corrections: Vec::new(),
         visits: vec![visit()],
     }
 }
@@ -158,6 +160,7 @@ pub fn program(library: &Library, items: Vec<Item>) -> Program {
         daily: Vec::new(),
         gone: Vec::new(),
         left_out: Vec::new(),
+        set_aside: Vec::new(),
         slots: vec![Slot::Breakfast, Slot::Midday, Slot::Evening],
         care: vec![id("cold"), id("sleep")],
         usual: vec![id("warm")],

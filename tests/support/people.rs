@@ -2,6 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use banister::domain::correction::{Correction, PutRight};
 use banister::domain::ids::{ClinicId, EquipmentId, FlagId, Id, ProcedureId, SurgeonId};
 use banister::domain::library::Library;
 use banister::domain::quantity::{Degrees, PainScore, Quantity};
@@ -118,6 +119,7 @@ pub fn record(patient: Patient, side: Side) -> Record {
         patient,
         orders: Vec::new(),
         clearances: Vec::new(),
+        corrections: Vec::new(),
         visits: Vec::new(),
     }
 }
@@ -173,6 +175,7 @@ pub fn see(library: &Library, record: &mut Record, answers: &Answers) -> VisitDa
         adjust: Vec::new(),
         phase: None,
         issued: None,
+        closed: None,
         seal: None,
         origin: origin(),
     });
@@ -225,11 +228,39 @@ fn issued(program: &Program, sheet: i64) -> Issued {
 
 /// Puts a verdict into words, as an issued first sheet.
 pub fn document(library: &Library, record: &Record, verdict: &Verdict) -> Document {
-    let phrases = banister::files::words::load("en").unwrap();
     let issue = Issue {
         sheet: 1,
         replaces: None,
         kind: IssueKind::Issued,
     };
+    document_as(library, record, verdict, issue)
+}
+
+/// Puts a verdict into words, as some sheet.
+pub fn document_as(
+    library: &Library,
+    record: &Record,
+    verdict: &Verdict,
+    issue: Issue,
+) -> Document {
+    let phrases = banister::files::words::load("en").unwrap();
     banister::handout::build(verdict, library, record, &phrases, &issue).unwrap()
+}
+
+/// The side put right after the visits that stand now; the record holds the right one already.
+pub fn side_put_right(record: &Record) -> Correction {
+    Correction {
+        what: PutRight::Side {
+            was: match record.episode.side {
+                Side::Left => Side::Right,
+                Side::Right | Side::Both => Side::Left,
+            },
+            now: record.episode.side,
+        },
+        because: "Typed wrongly.".to_owned(),
+        by: "PT-1".to_owned(),
+        on: record.visits.last().map_or(operation(), |visit| visit.date),
+        visits: i64::try_from(record.visits.len()).unwrap(),
+        origin: origin(),
+    }
 }

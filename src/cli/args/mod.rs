@@ -7,6 +7,7 @@ use std::path::PathBuf;
 use clap::{Args, Parser, Subcommand};
 use clap_complete::Shell;
 
+mod correct;
 mod due;
 mod examples;
 mod form;
@@ -15,6 +16,7 @@ mod person;
 mod read;
 mod record;
 
+pub use correct::CorrectArgs;
 pub use due::DueArgs;
 pub use form::{FormCommand, OrdersFormArgs, VisitFormArgs};
 pub use output::{OutputArgs, SheetForm};
@@ -64,9 +66,11 @@ pub enum Command {
     /// Add a red flag that somebody has assessed.
     #[command(after_help = examples::CLEAR)]
     Clear(ClearArgs),
-    /// Set, add or leave out one exercise on the open visit.
+    /// Set, add or leave out one exercise on the open visit, or take that back.
     #[command(after_help = examples::ADJUST)]
     Adjust(AdjustArgs),
+    /// Put a wrong side or day of the operation right; the sheets given until now become void.
+    Correct(CorrectArgs),
     /// Issue a handout, preview one, or give back the very sheet that went out.
     #[command(after_help = examples::HANDOUT)]
     Handout(HandoutArgs),

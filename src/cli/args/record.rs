@@ -63,7 +63,8 @@ pub struct IntakeArgs {
 pub struct VisitCommand {
     /// The record file.
     pub record: PathBuf,
-    /// This visit corrects visit N: give all its answers again.
+    /// This visit corrects visit N and takes its place: give all its answers again. Its date is
+    /// that of visit N if not given.
     #[arg(long, value_name = "N")]
     pub corrects: Option<i64>,
     /// Keep the changes made to the last sheet: yes or no.
@@ -150,6 +151,9 @@ pub struct AdjustArgs {
     /// Add it.
     #[arg(long, group = "action")]
     pub add: bool,
+    /// Take back what was said of it at this visit.
+    #[arg(long, group = "action")]
+    pub as_decided: bool,
     /// Why.
     #[arg(long)]
     pub because: String,

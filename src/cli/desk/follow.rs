@@ -215,7 +215,10 @@ const SIGHT: Question = Question {
 /// Lists the clinician's changes on the last sheet.
 fn changes<'a>(scene: &'a Scene<'_>) -> Vec<&'a Adjust> {
     let last = scene.earlier().into_iter().next();
-    last.into_iter().flat_map(|visit| &visit.adjust).collect()
+    last.into_iter()
+        .flat_map(|visit| &visit.adjust)
+        .filter(|change| change.action != AdjustAction::AsDecided)
+        .collect()
 }
 
 const KEEP: Question = Question {
@@ -226,6 +229,7 @@ const KEEP: Question = Question {
         let lines = changes(scene).into_iter().map(|change| {
             let what = match (change.action, change.rung.as_ref().known()) {
                 (AdjustAction::LeaveOut, _) => "left out".to_owned(),
+                (AdjustAction::AsDecided, _) => "as decided".to_owned(),
                 (AdjustAction::Add, None) => "added".to_owned(),
                 (AdjustAction::Add, Some(rung)) => format!("added at {rung}"),
                 (AdjustAction::Set, rung) => {

@@ -33,9 +33,17 @@ pub fn finish(
             say::shown(path)
         )));
     }
+    let late = !pending.later().is_empty();
     let opened = pending.write()?;
     let path = say::shown(&opened.path);
     let n = opened.record.visits.last().map_or(0, |visit| visit.n);
+    if late {
+        desk.tell(&format!(
+            "{path}: visit {n} written and closed, without a sheet."
+        ));
+        desk.tell("If the later sheet hangs on it, add a visit or correct the last one.");
+        return Ok(ExitCode::SUCCESS);
+    }
     if how == Finished::Save {
         desk.tell(&format!("{path}: visit {n} written; it is open."));
         desk.tell(&format!(

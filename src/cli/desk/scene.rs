@@ -4,6 +4,7 @@
 
 use chrono::NaiveDate;
 
+use crate::domain::correction::PutRight;
 use crate::domain::ids::{ExerciseId, Id};
 use crate::domain::library::Library;
 use crate::domain::record::{Issued, IssuedItem, Record, Visit};
@@ -53,6 +54,13 @@ pub enum Cut {
     No,
     /// They wait: a red flag comes first.
     RedFlag,
+}
+
+/// Says whether a visit was of the other leg: what it measured and gave counts no more.
+fn of_the_wrong_leg(record: &Record, visit: &Visit) -> bool {
+    record
+        .voided_by(visit)
+        .any(|correction| matches!(correction.what, PutRight::Side { .. }))
 }
 
 impl Scene<'_> {
@@ -113,10 +121,12 @@ impl Scene<'_> {
         let Some(record) = self.record else {
             return Vec::new();
         };
-        let counts = |visit: &&Visit| {
-            !record.is_corrected(visit) && self.corrects.is_none_or(|wrong| visit.n < wrong.n)
+        let mut visits = match self.corrects {
+            Some(wrong) => record.before(wrong),
+            None => record.effective().into_iter().rev().collect(),
         };
-        record.visits.iter().rev().filter(counts).collect()
+        visits.retain(|visit| !of_the_wrong_leg(record, visit));
+        visits
     }
 
     /// Finds the last sheet that held a program.

@@ -7,8 +7,9 @@ use clap::Parser;
 
 use crate::domain::record::Visit;
 use crate::domain::word::{ScreenAnswer, Word};
+use crate::handout::explain::explain_void;
 
-use super::super::append::{open_visit, prepare};
+use super::super::append::prepare;
 use super::super::args::{Cli, Command, VisitCommand};
 use super::super::error::{CliError, USAGE};
 use super::super::open::{Opened, open, refuse_broken_seal};
@@ -33,7 +34,7 @@ pub fn run(
     let desk: &mut dyn Desk = &mut terminal;
     let opened = open(&args.record, clinic)?;
     refuse_broken_seal(&opened)?;
-    if args.corrects.is_none() && open_visit(&opened.record).is_some() {
+    if args.corrects.is_none() && opened.record.open_visit().is_some() {
         return still_open(desk, opened, args);
     }
     let draft = draft::path_for(&args.record);
@@ -140,6 +141,12 @@ fn heading(desk: &mut dyn Desk, opened: &Opened, scene: &Scene<'_>) {
                 .as_ref()
                 .map_or_else(|| "none".to_owned(), |issued| issued.sheet.to_string())
         ));
+    }
+    if let Some(latest) = opened.record.latest() {
+        for line in explain_void(&opened.record, latest) {
+            desk.tell(&format!("The last sheet is void: {line}"));
+            desk.tell("The sheet made now says so to the patient.");
+        }
     }
     for line in still_withheld(opened, scene) {
         desk.tell(&line);

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use chrono::Days;
 
+use crate::domain::correction::PutRight;
 use crate::domain::dose::{Amount, Dose};
 use crate::domain::exercise::{Exercise, Peak, Rung};
 use crate::domain::library::Library;
@@ -97,6 +98,13 @@ pub(super) fn shifted(record: &Record, days: u64) -> Record {
     later.episode.operation.0 = later.episode.operation.0 + step;
     for order in &mut later.orders {
         order.on = order.on + step;
+    }
+    for correction in &mut later.corrections {
+        correction.on = correction.on + step;
+        if let PutRight::Operation { was, now } = &mut correction.what {
+            was.0 = was.0 + step;
+            now.0 = now.0 + step;
+        }
     }
     for visit in &mut later.visits {
         visit.date = visit.date + step;

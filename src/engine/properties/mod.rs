@@ -14,7 +14,7 @@ use crate::domain::verdict::Verdict;
 use crate::domain::word::{Response, Work, YesNo};
 
 use compare::{given, items, keeps, no_more_work, places, shifted, undated};
-use people::{CONDITIONS, Person, maybe, person, record, word};
+use people::{CONDITIONS, Person, PutRight, maybe, person, record, word};
 
 use super::{amount, sample};
 
@@ -141,6 +141,46 @@ proptest! {
         let here = sample::program(&library, &record);
         let there = sample::program(&library, &shifted(&record, weeks * 7));
         prop_assert!(undated(&here) == undated(&there));
+    }
+
+    #[test]
+    fn after_the_wrong_side_the_sheet_is_the_first_one(person in person()) {
+        let library = sample::library();
+        let wrong = record(&library, &Person { put_right: PutRight::Side, ..person.clone() });
+        let mut first = wrong.clone();
+        first.corrections.clear();
+        first.visits.remove(0);
+        let after = sample::program(&library, &wrong);
+        let first = sample::program(&library, &first);
+        prop_assert_eq!(&after.items, &first.items);
+        prop_assert_eq!(&after.background, &first.background);
+        prop_assert_eq!(&after.daily, &first.daily);
+        prop_assert_eq!(&after.facts, &first.facts);
+        prop_assert!(after.gone.is_empty());
+    }
+
+    #[test]
+    fn after_a_wrong_count_nothing_is_gone_on_from(person in person(), was in -20_i64..20) {
+        let library = sample::library();
+        let put_right = PutRight::Day(was);
+        let record = record(&library, &Person { put_right, seen: None, ..person.clone() });
+        let program = sample::program(&library, &record);
+        let (_, phase) = library.procedure.phase(&program.phase).unwrap();
+        let sheet = record.visits[0].issued.as_ref();
+        for item in items(&program) {
+            let exercise = &library.exercises[&item.exercise];
+            let named = phase.candidates.iter().find(|named| named.exercise == item.exercise);
+            let start = named.map_or(0, |named| exercise.rung(&named.rung).unwrap().0);
+            let at = exercise.rung(&item.rung).unwrap().0;
+            prop_assert!(at <= start, "{} at {}", item.exercise, item.rung);
+            let last = sheet.and_then(|sheet| {
+                sheet.items.iter().find(|last| last.exercise == item.exercise)
+            });
+            if let Some(last) = last {
+                let before = exercise.rung(&last.rung).unwrap().0;
+                prop_assert!(at <= before, "{} at {}", item.exercise, item.rung);
+            }
+        }
     }
 
     #[test]

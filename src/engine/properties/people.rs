@@ -27,6 +27,16 @@ pub(super) struct Person {
     pub(super) seen: Option<Seen>,
     pub(super) how: How,
     pub(super) phase: &'static str,
+    pub(super) put_right: PutRight,
+}
+
+/// What was put right after the first visit.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum PutRight {
+    Nothing,
+    Side,
+    /// The day of the operation, typed as so many days after the right one.
+    Day(i64),
 }
 
 const NAMES: [&str; 8] = [
@@ -53,6 +63,15 @@ prop_compose! {
     }
 }
 
+fn put_right() -> impl Strategy<Value = PutRight> {
+    prop_oneof![
+        2 => Just(PutRight::Nothing),
+        1 => Just(PutRight::Side),
+        1 => (1_i64..20).prop_map(PutRight::Day),
+        1 => (-20_i64..0).prop_map(PutRight::Day),
+    ]
+}
+
 prop_compose! {
     pub(super) fn person()(
         day in 1_i64..100, gap in 1_i64..40,
@@ -60,12 +79,12 @@ prop_compose! {
         (pain, morning, swelling, flexion, lag) in measures(),
         conditions in prop::collection::btree_set(0_usize..CONDITIONS.len(), 0..3),
         cap in prop::option::weighted(0.4, 20_i64..140), bears in word(), wound in word(),
-        did in maybe(word()), seen in maybe(word()), how in word(),
+        did in maybe(word()), seen in maybe(word()), how in word(), put_right in put_right(),
         phase in prop::sample::select(vec!["early", "middle", "late"]),
     ) -> Person {
         Person {
             day, gap, lines: lines.into_iter().collect(), pain, morning, swelling, flexion, lag,
-            conditions: conditions.into_iter().collect(), cap, bears, wound, did, seen, how, phase,
+            conditions: conditions.into_iter().collect(), cap, bears, wound, did, seen, how, phase, put_right,
         }
     }
 }
@@ -106,6 +125,11 @@ pub(super) fn record(library: &Library, person: &Person) -> Record {
         .push(sample::bears(person.bears, start, Until::Open));
     if let Some(cap) = person.cap {
         record.orders.push(sample::cap(cap, start, Until::Asked));
+    }
+    match person.put_right {
+        PutRight::Nothing => {}
+        PutRight::Side => record.corrections.push(sample::side_put_right(1)),
+        PutRight::Day(was) => record.corrections.push(sample::day_put_right(was, 1)),
     }
     record
 }

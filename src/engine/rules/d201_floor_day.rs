@@ -2,7 +2,7 @@
 
 use crate::domain::procedure::Phase;
 use crate::domain::verdict::RuleId;
-use crate::engine::case::Case;
+use crate::engine::case::{Case, Stands};
 use crate::engine::log::Log;
 
 use super::{Rule, Stage};
@@ -21,8 +21,9 @@ pub static RULE: Rule = Rule {
 /// Returns the phase to start from and its place.
 pub(crate) fn start<'a>(case: &Case<'a>) -> Option<(usize, &'a Phase)> {
     let procedure = case.procedure();
-    let last = case.last.and_then(|last| last.issued.phase.as_ref());
-    last.and_then(|id| procedure.phase(id))
+    let last = case.last.filter(|last| last.stands == Stands::Valid);
+    last.and_then(|last| last.issued.phase.as_ref())
+        .and_then(|id| procedure.phase(id))
         .or_else(|| procedure.phases.first().map(|phase| (0, phase)))
 }
 

@@ -34,10 +34,9 @@ pub(crate) fn bar(case: &Case<'_>, exercise: &Exercise, at: usize, rung: &Rung) 
 
 /// Says whether a rung or a harder one was ever given.
 pub(crate) fn given_before(case: &Case<'_>, exercise: &Exercise, at: usize) -> bool {
-    case.history
+    case.sheets
         .iter()
-        .filter_map(|visit| visit.issued.as_ref())
-        .flat_map(|issued| &issued.items)
+        .flat_map(|sheet| &sheet.issued.items)
         .filter(|item| item.exercise == exercise.id)
         .filter_map(|item| exercise.rung(&item.rung))
         .any(|(given, _)| given >= at)

@@ -2,6 +2,7 @@
 
 use crate::domain::quantity::Quantity;
 use crate::domain::verdict::{RuleId, Why};
+use crate::engine::case::Stands;
 use crate::engine::dates::days_between;
 use crate::engine::dose::{Dosing, Proposal, Working};
 
@@ -23,7 +24,7 @@ pub(crate) fn propose(dosing: &Dosing<'_>, working: &Working) -> Proposal {
     let last = dosing.case.last?;
     let given = dosing.given(dosing.last_at()?)?;
     let long = dosing.case.gap()? > dosing.case.settings().gap_days.get();
-    (working.given.is_none() && !long).then(|| {
+    (working.given.is_none() && !long && last.stands == Stands::Valid).then(|| {
         let days_ago = days_between(last.visit.date, dosing.case.date);
         (
             given,

@@ -5,6 +5,7 @@ use crate::domain::recorded::Recorded;
 use crate::domain::verdict::{NeededFact, RuleId, Why, WhyNot};
 use crate::domain::word::{Did, Response, Seen, YesNo};
 use crate::engine::answer::{self, Answer};
+use crate::engine::case::Stands;
 use crate::engine::dates::days_between;
 use crate::engine::dose::{Dosing, Proposal, Working};
 
@@ -143,22 +144,23 @@ fn by_days(dosing: &Dosing<'_>, loaded: YesNo) -> Option<Why> {
 }
 
 /// Counts the days since this rung was first given, without another rung between.
+///
+/// A void sheet counted the days wrongly, so the count begins after it.
 fn days_on_rung(dosing: &Dosing<'_>) -> Option<i64> {
     let item = dosing.last?;
     let first = dosing
         .case
-        .history
+        .sheets
         .iter()
-        .filter_map(|visit| visit.issued.as_ref().map(|issued| (visit.date, issued)))
-        .filter(|(_, issued)| issued.phase.is_some())
-        .take_while(|(_, issued)| {
+        .filter(|sheet| sheet.issued.phase.is_some())
+        .take_while(|sheet| {
             let same = |given: &crate::domain::record::IssuedItem| {
                 given.exercise == item.exercise && given.rung == item.rung
             };
-            issued.items.iter().any(same)
+            sheet.stands == Stands::Valid && sheet.issued.items.iter().any(same)
         })
         .last();
-    first.map(|(date, _)| days_between(date, dosing.case.date))
+    first.map(|sheet| days_between(sheet.visit.date, dosing.case.date))
 }
 
 fn by_seen(dosing: &Dosing<'_>, loaded: YesNo) -> Option<Why> {

@@ -26,7 +26,7 @@ pub(crate) fn propose(dosing: &Dosing<'_>, working: &Working) -> Proposal {
     let Some(at) = rung(dosing, adjust) else {
         return match adjust.action {
             AdjustAction::Add => Some((given.clone(), word(adjust))),
-            AdjustAction::Set | AdjustAction::LeaveOut => None,
+            AdjustAction::Set | AdjustAction::LeaveOut | AdjustAction::AsDecided => None,
         };
     };
     match dosing.bar(at) {

@@ -1,9 +1,9 @@
 #![doc = include_str!("d804_clinicians_choice.md")]
 
 use crate::domain::ids::ExerciseId;
-use crate::domain::verdict::{RuleId, WhyNot};
+use crate::domain::verdict::{RuleId, SetAside, WhyNot};
 use crate::domain::word::AdjustAction;
-use crate::engine::allow::Bar;
+use crate::engine::allow::{Bar, NotYet};
 use crate::engine::case::Case;
 use crate::engine::dose::Dosed;
 use crate::engine::log::Log;
@@ -25,7 +25,7 @@ pub static RULE: Rule = Rule {
 pub(crate) fn left_out(case: &Case<'_>, exercise: &ExerciseId) -> Option<Bar> {
     let adjust = case.adjust(exercise)?;
     match adjust.action {
-        AdjustAction::Set | AdjustAction::Add => None,
+        AdjustAction::Set | AdjustAction::Add | AdjustAction::AsDecided => None,
         AdjustAction::LeaveOut => Some(Bar {
             reason: WhyNot::Clinician {
                 because: adjust.because.clone(),
@@ -34,6 +34,30 @@ pub(crate) fn left_out(case: &Case<'_>, exercise: &ExerciseId) -> Option<Bar> {
             rule: RULE.id,
         }),
     }
+}
+
+/// Lists what would else leave out an exercise, or the rung it is given at.
+pub(crate) fn set_aside(item: &Dosed<'_>) -> Vec<SetAside> {
+    let dosing = &item.dosing;
+    let Some(at) = dosing.wanted.and_then(|_| dosing.at(&item.given)) else {
+        return Vec::new();
+    };
+    let ladder = dosing.ladder;
+    let own = ladder.bar.clone();
+    let soft = ladder.barred_to(at).cloned();
+    let entry = ladder.rungs.get(at).and_then(|check| check.entry.as_ref());
+    let mut found: Vec<SetAside> = Vec::new();
+    for bar in own.into_iter().chain(soft).chain(entry.map(NotYet::bar)) {
+        let one = SetAside {
+            exercise: dosing.exercise().id.clone(),
+            reason: bar.reason,
+            rule: bar.rule,
+        };
+        if !found.contains(&one) {
+            found.push(one);
+        }
+    }
+    found
 }
 
 /// Notes that a line stands at the clinician's word.
@@ -71,6 +95,21 @@ mod tests {
         let program = sample::program(&library, &record);
         assert_eq!(program.items.len(), 2);
         assert!(sample::has(&program, "lift"));
+    }
+
+    #[test]
+    fn the_last_word_counts_and_one_taken_back_is_none() {
+        let mut record = sample::record(10);
+        let untouched = sample::program(&sample::library(), &record);
+        sample::adjust(&mut record, "bend", AdjustAction::LeaveOut, None);
+        sample::adjust(&mut record, "bend", AdjustAction::Add, None);
+        assert!(sample::has(
+            &sample::program(&sample::library(), &record),
+            "bend"
+        ));
+        sample::adjust(&mut record, "bend", AdjustAction::AsDecided, None);
+        let back = sample::program(&sample::library(), &record);
+        assert_eq!(back, untouched);
     }
 
     #[test]

@@ -19,6 +19,7 @@ pub mod d108_flag_never_there;
 pub mod d109_conditions_asked;
 pub mod d110_weight_bearing_ordered;
 pub mod d111_fact_asked;
+pub mod d112_wrong_side;
 pub mod d201_floor_day;
 pub mod d202_safety_criteria;
 pub mod d203_clinicians_phase;
@@ -64,6 +65,7 @@ pub mod d717_slots_of_the_day;
 pub mod d718_clip;
 pub mod d719_aim;
 pub mod d720_nothing_new;
+pub mod d721_void_sheet;
 pub mod d801_best_set;
 pub mod d802_one_of_a_family;
 pub mod d803_room_and_minutes;
@@ -131,6 +133,7 @@ pub static ALL: &[&Rule] = &[
     &d109_conditions_asked::RULE,
     &d110_weight_bearing_ordered::RULE,
     &d111_fact_asked::RULE,
+    &d112_wrong_side::RULE,
     &d201_floor_day::RULE,
     &d202_safety_criteria::RULE,
     &d203_clinicians_phase::RULE,
@@ -176,6 +179,7 @@ pub static ALL: &[&Rule] = &[
     &d718_clip::RULE,
     &d719_aim::RULE,
     &d720_nothing_new::RULE,
+    &d721_void_sheet::RULE,
     &d801_best_set::RULE,
     &d802_one_of_a_family::RULE,
     &d803_room_and_minutes::RULE,

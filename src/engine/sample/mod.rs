@@ -24,8 +24,8 @@ use crate::domain::word::{Fact, Joint, Word};
 
 pub(crate) use procedure::library;
 pub(crate) use record::{
-    adjust, answer, bears, cap, condition, done, earlier, issue_too, issued, record, silent, slots,
-    stay,
+    adjust, answer, bears, cap, condition, day_put_right, done, earlier, issue_too, issued, record,
+    side_put_right, silent, slots, stay,
 };
 
 /// Makes an id.

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use crate::domain::correction::{Correction, PutRight};
 use crate::domain::ids::FlagId;
 use crate::domain::record::{
     Adjust, Done, Episode, Issued, IssuedItem, Measured, Order, OrderValue, Pain, Patient,
@@ -76,6 +77,7 @@ fn visit(n_th: i64, day: i64) -> Visit {
         adjust: Vec::new(),
         phase: None,
         issued: None,
+        closed: None,
         seal: None,
         origin: origin(),
     }
@@ -97,6 +99,7 @@ pub(crate) fn record(day: i64) -> Record {
         patient: patient(),
         orders: Vec::new(),
         clearances: Vec::new(),
+        corrections: Vec::new(),
         visits: vec![visit(1, day)],
     }
 }
@@ -230,6 +233,29 @@ fn order(kind: &str, value: OrderValue, from: i64, until: Until) -> Order {
         until,
         origin: origin(),
     }
+}
+
+fn put_right(what: PutRight, visits: i64) -> Correction {
+    Correction {
+        what,
+        because: "Typed wrongly.".to_owned(),
+        by: "PT".to_owned(),
+        on: on(30),
+        visits,
+        origin: origin(),
+    }
+}
+
+/// The side put right after so many visits; the record holds the right one already.
+pub(crate) fn side_put_right(visits: i64) -> Correction {
+    let (was, now) = (Side::Right, Side::Left);
+    put_right(PutRight::Side { was, now }, visits)
+}
+
+/// The day of the operation put right; it was typed as so many days after the right one.
+pub(crate) fn day_put_right(was: i64, visits: i64) -> Correction {
+    let (was, now) = (OperationDate(on(was)), OperationDate(on(0)));
+    put_right(PutRight::Operation { was, now }, visits)
 }
 
 /// An order on what the leg may bear.

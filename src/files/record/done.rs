@@ -1,5 +1,7 @@
 //! Reads what was done of the last sheet and the clinician's own word, exercise by exercise.
 
+use std::collections::BTreeMap;
+
 use crate::domain::ids::{ExerciseId, PhaseId, RungId};
 use crate::domain::quantity::PainScore;
 use crate::domain::record::{Adjust, Done, PhaseSet};
@@ -63,13 +65,26 @@ pub static PHASE: Keys = Keys {
 /// Reads what was done; one row an exercise.
 pub fn done(table: &mut TableReader<'_>, known: Known<'_>) -> Vec<Done> {
     let rows = table.tables("done", &DONE, |table| done_row(table, known));
-    once(table, rows, "exercise done")
+    let names = rows.iter().map(|(name, _)| name.clone()).collect();
+    each_once(names, "exercise done", table.reading());
+    rows.into_iter().map(|(_, row)| row).collect()
 }
 
-/// Reads the clinician's word; one row an exercise.
+/// Reads the clinician's word; of several on one exercise the last one counts.
 pub fn adjust(table: &mut TableReader<'_>, known: Known<'_>) -> Vec<Adjust> {
     let rows = table.tables("adjust", &ADJUST, |table| adjust_row(table, known));
-    once(table, rows, "adjusted exercise")
+    let mut said: BTreeMap<&ExerciseId, bool> = BTreeMap::new();
+    for (exercise, row) in &rows {
+        let takes_back = row.action == AdjustAction::AsDecided;
+        let stands = said.insert(&exercise.value, !takes_back).unwrap_or(false);
+        if takes_back && !stands {
+            let message = format!("there is no word on `{}` to take back", exercise.value);
+            let at = exercise.at.clone();
+            let problem = Problem::new(Code::KeysClash, at, message, "nothing said");
+            table.tell(problem.help("`as-decided` takes back what was said before it"));
+        }
+    }
+    rows.into_iter().map(|(_, row)| row).collect()
 }
 
 /// Reads the clinician's word on the phase.
@@ -85,12 +100,6 @@ pub fn phase(table: &mut TableReader<'_>, known: Known<'_>) -> Option<PhaseSet> 
         because: because?,
         by: by?,
     })
-}
-
-fn once<T>(table: &mut TableReader<'_>, rows: Vec<(At<ExerciseId>, T)>, what: &str) -> Vec<T> {
-    let names = rows.iter().map(|(name, _)| name.clone()).collect();
-    each_once(names, what, table.reading());
-    rows.into_iter().map(|(_, row)| row).collect()
 }
 
 fn done_row(table: &mut TableReader<'_>, known: Known<'_>) -> Option<(At<ExerciseId>, Done)> {
@@ -143,7 +152,11 @@ fn rung_or_none(table: &mut TableReader<'_>, action: AdjustAction) {
     let (message, label) = match action {
         AdjustAction::Set if !has => ("`set` needs the rung to set", "`rung` is missing"),
         AdjustAction::LeaveOut if has => ("what is left out has no rung", "not here"),
-        AdjustAction::Set | AdjustAction::Add | AdjustAction::LeaveOut => return,
+        AdjustAction::AsDecided if has => ("`as-decided` has no rung", "not here"),
+        AdjustAction::Set
+        | AdjustAction::Add
+        | AdjustAction::LeaveOut
+        | AdjustAction::AsDecided => return,
     };
     table.tell(Problem::new(
         Code::KeysClash,
@@ -167,7 +180,24 @@ fn check(
 
 #[cfg(test)]
 mod tests {
-    use super::super::samples::only;
+    use super::super::samples::{RECORD, line, only, read, told, with};
+    use super::*;
+
+    #[test]
+    fn a_later_word_on_the_same_exercise_stands_after_the_first() {
+        let text = with("\"straight-leg-raise\"", "\"step-up\"");
+        let record = read(&text).unwrap();
+        assert_eq!(record.visits[2].adjust.len(), 2);
+        let back = "[[visit.adjust]]\nexercise = \"step-up\"\naction = \"as-decided\"\n\
+            because = \"Not after all.\"\nby = \"PT-9\"\n";
+        let record = read(&format!("{RECORD}\n{back}")).unwrap();
+        let last = record.visits[2].adjust.last().unwrap();
+        assert_eq!(last.action, AdjustAction::AsDecided);
+        let twice = told(&format!("{RECORD}\n{back}{back}"));
+        line(&twice, "BN029", "no word on `step-up` to take back");
+        let rung = back.replace("because", "rung = \"u1\"\nbecause");
+        line(&told(&format!("{RECORD}\n{rung}")), "BN029", "has no rung");
+    }
 
     #[test]
     fn the_clinicians_word_is_whole_and_said_once() {
@@ -180,10 +210,10 @@ mod tests {
         );
         only("because = \"Sore hip.\"\n", "", "BN021", "`because`");
         only(
-            "\"straight-leg-raise\"",
-            "\"step-up\"",
-            "BN030",
-            "adjusted exercise `step-up`",
+            "action = \"leave-out\"",
+            "action = \"as-decided\"",
+            "BN029",
+            "no word on `straight-leg-raise`",
         );
         only(
             "exercise = \"ankle-pump\"\n[[visit.adjust]]",

@@ -16,6 +16,7 @@ use super::super::language;
 use super::super::nearest;
 use super::super::problem::Problem;
 use super::super::reader::TableReader;
+use super::super::source::Span;
 use super::super::values::At;
 use super::known::Known;
 use super::recorded;
@@ -41,10 +42,12 @@ pub static EPISODE: Keys = Keys {
     ],
 };
 
-/// The episode, and the day of the operation wherever the rest could not be read.
+/// The episode, and what can be corrected wherever the rest could not be read.
 pub struct ReadEpisode {
     /// The day of the operation and its place.
     pub operation: Option<At<NaiveDate>>,
+    /// The operated side and its place.
+    pub side: Option<At<Side>>,
     /// The episode.
     pub episode: Option<Episode>,
 }
@@ -52,23 +55,24 @@ pub struct ReadEpisode {
 /// Reads the episode.
 pub fn read(table: &mut TableReader<'_>, known: Known<'_>) -> ReadEpisode {
     let operation = table.need::<At<NaiveDate>>("operation");
-    let date = operation.as_ref().map(|operation| operation.value);
+    let side = side(table, known.library());
     ReadEpisode {
-        episode: episode(table, known.library(), date),
+        episode: episode(table, known.library(), side.as_ref(), operation.as_ref()),
         operation,
+        side,
     }
 }
 
 fn episode(
     table: &mut TableReader<'_>,
     library: &Library,
-    operation: Option<NaiveDate>,
+    side: Option<&At<Side>>,
+    operation: Option<&At<NaiveDate>>,
 ) -> Option<Episode> {
     let token = token(table, "token");
     let clinic = clinic(table, library);
     let procedure = procedure(table, library);
     let joint = joint(table, library);
-    let side = side(table, library);
     let language = language(table, library);
     let needs = recorded(table, "needs");
     Some(Episode {
@@ -76,8 +80,8 @@ fn episode(
         clinic: clinic?,
         procedure: procedure?,
         joint: joint?,
-        side: side?,
-        operation: OperationDate(operation?),
+        side: side?.value,
+        operation: OperationDate(operation?.value),
         language: language?,
         needs,
     })
@@ -137,18 +141,22 @@ fn joint(table: &mut TableReader<'_>, library: &Library) -> Option<Joint> {
     Some(joint.value)
 }
 
-/// Reads the side; every operation of the library is one of a single joint so far.
-fn side(table: &mut TableReader<'_>, library: &Library) -> Option<Side> {
+fn side(table: &mut TableReader<'_>, library: &Library) -> Option<At<Side>> {
     let side = table.need::<At<Side>>("side")?;
-    if side.value == Side::Both {
+    side_fits(table, library, side.value, &side.at);
+    Some(side)
+}
+
+/// Checks a side; every operation of the library is one of a single joint so far.
+pub fn side_fits(table: &mut TableReader<'_>, library: &Library, side: Side, at: &Span) {
+    if side == Side::Both {
         let message = format!("{} is an operation of one side", library.procedure.id);
-        let problem = Problem::new(Code::OtherOperation, side.at, message, "left or right");
+        let problem = Problem::new(Code::OtherOperation, at.clone(), message, "left or right");
         table.tell(problem.help(
             "both sides operated on at once need an operation file of their own: a plan for one \
              leg leans on the other, which is not sound here",
         ));
     }
-    Some(side.value)
 }
 
 /// Reads the language; words in `en` serve `en-GB` too.

@@ -1,4 +1,4 @@
-//! Reads what was issued at a visit, and its seal.
+//! Reads what closed a visit: what was issued, or that no sheet went out; and its seal.
 //!
 //! Whether the seal and the files kept are whole is the store's business.
 
@@ -7,6 +7,7 @@ use chrono::NaiveDate;
 use crate::domain::exercise::Exercise;
 use crate::domain::ids::{ExerciseId, PhaseId, RungId};
 use crate::domain::record::{Issued, IssuedFile, IssuedItem};
+use crate::domain::word::ClosedWith;
 
 use super::super::codes::Code;
 use super::super::control::{digest, plain_digest};
@@ -53,6 +54,15 @@ static FILE: Keys = Keys {
     ],
 };
 
+/// Keys of what closes a visit without a sheet.
+pub static CLOSED: Keys = Keys {
+    what: "`closed`",
+    keys: &[need::<ClosedWith>(
+        "sheet",
+        "That no sheet goes out: the visit corrects one that is not the latest.",
+    )],
+};
+
 /// Keys of a seal.
 pub static SEAL: Keys = Keys {
     what: "a seal",
@@ -80,6 +90,11 @@ pub fn read(table: &mut TableReader<'_>, known: Known<'_>) -> ReadIssued {
         issued: issued(table, known, sheet.as_ref().map(|sheet| sheet.value)),
         sheet,
     }
+}
+
+/// Reads what closed a visit without a sheet.
+pub fn closed(table: &mut TableReader<'_>) -> Option<ClosedWith> {
+    table.need("sheet")
 }
 
 /// Reads a seal.

@@ -3,6 +3,7 @@
 //! Everything wrong is told at once. Must not decide anything clinical, nor check seals.
 //! Next: `engine` decides for one visit of the record.
 
+mod correction;
 mod done;
 mod dose;
 mod episode;
@@ -15,12 +16,13 @@ mod patient;
 #[cfg(test)]
 mod samples;
 mod sequence;
+mod timeline;
 mod visit;
 
 use std::sync::Arc;
 
 use crate::domain::library::Library;
-use crate::domain::record::Record;
+use crate::domain::record::{Episode, Record};
 use crate::domain::recorded::Recorded;
 
 use super::head as first_keys;
@@ -58,7 +60,16 @@ pub static RECORD: Keys = Keys {
             Kind::Tables(&orders::CLEAR),
             "Red flags somebody has assessed.",
         ),
-        may_as("visit", Kind::Tables(&visit::VISIT), "The visits in order."),
+        may_as(
+            "correction",
+            Kind::Tables(&correction::CORRECTION),
+            "What of the episode was put right; appended at any time.",
+        ),
+        may_as(
+            "visit",
+            Kind::Tables(&visit::VISIT),
+            "The visits in the order written.",
+        ),
     ],
 };
 
@@ -87,17 +98,30 @@ fn record(table: &mut TableReader<'_>, library: &Library) -> Option<Record> {
     let visits = table.tables("visit", &visit::VISIT, |table| {
         Some(visit::read(table, known))
     });
-    let operation = episode.as_ref().and_then(|read| read.operation.as_ref());
-    sequence::check(table, operation, &visits);
+    let corrections = table.tables("correction", &correction::CORRECTION, |table| {
+        Some(correction::read(table, known.library()))
+    });
+    let in_force = correction::follow(table, episode.as_ref(), &corrections, &visits);
+    sequence::check(table, &in_force, &visits);
+    timeline::check(table, &visits);
     let visits: Option<Vec<_>> = visits.into_iter().map(|read| read.visit).collect();
     let orders: Option<Vec<_>> = orders.into_iter().map(|read| read.order).collect();
+    let corrections: Option<Vec<_>> = corrections
+        .into_iter()
+        .map(|read| read.correction)
+        .collect();
     let patient = patient?;
     Some(Record {
-        episode: episode?.episode?,
+        episode: Episode {
+            side: in_force.side()?,
+            operation: in_force.operation()?,
+            ..episode?.episode?
+        },
         visits: patient::from_visit_on(&patient, visits?),
         patient,
         orders: orders?,
         clearances,
+        corrections: corrections?,
     })
 }
 
@@ -145,7 +169,7 @@ mod tests {
         assert_eq!(second.next_visit, Recorded::Yes(NextVisit::Unknown));
         assert_eq!(
             (third.corrects, third.next_visit),
-            (Some(1), Recorded::Yes(NextVisit::None))
+            (Some(2), Recorded::Yes(NextVisit::None))
         );
         assert_eq!(third.pain.bad_mornings, Recorded::Yes(1));
         assert_eq!(third.done[0].morning, Recorded::Yes(Morning::More));
@@ -203,6 +227,7 @@ mod tests {
     #[test]
     fn all_problems_are_told_at_once() {
         let text = with("side = \"left\"", "side = \"both\"")
+            .replace("corrects = 2\n", "")
             .replace("n = 2\n", "n = 5\n")
             .replace("lag = 6", "lag = 600")
             .replace("\"Sore hip.\"", "\"\"");

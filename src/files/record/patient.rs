@@ -1,6 +1,6 @@
 //! Reads what is known of the person, at intake and as a visit changes it.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::domain::ids::{ConditionId, EquipmentId, SurgeonId};
 use crate::domain::quantity::{Centimetres, DayMinutes, Frailty, Years};
@@ -138,19 +138,38 @@ fn day(table: &mut TableReader<'_>) -> PatientDay {
 
 /// Gives each visit the patient as known at it; until now it holds its own changes alone.
 ///
-/// The changes of a visit stop counting with the visit that corrects it.
+/// Changes count in order of time, those of a correction in the place of the visit it corrects.
+/// A corrected visit keeps what was known at it before it was corrected.
 pub fn from_visit_on(intake: &Patient, visits: Vec<Visit>) -> Vec<Visit> {
-    let mut told: Vec<(i64, Patient)> = Vec::new();
-    let mut resolved = Vec::new();
-    for visit in visits {
-        told.retain(|(n, _)| visit.corrects != Some(*n));
-        told.push((visit.n, visit.patient.clone()));
-        let patient = told.iter().fold(intake.clone(), |patient, (_, changes)| {
-            with(patient, changes)
-        });
-        resolved.push(Visit { patient, ..visit });
+    let mut line: Vec<&Visit> = Vec::new();
+    let mut known: BTreeMap<i64, Patient> = BTreeMap::new();
+    for visit in &visits {
+        let place = line
+            .iter()
+            .position(|standing| visit.corrects == Some(standing.n));
+        match place.and_then(|at| line.get_mut(at)) {
+            Some(standing) => *standing = visit,
+            None => line.push(visit),
+        }
+        let up_to = place.map_or(line.len(), |at| at.saturating_add(1));
+        known.insert(visit.n, folded(intake, line.iter().take(up_to).copied()));
     }
-    resolved
+    for (at, visit) in (1_usize..).zip(&line) {
+        known.insert(visit.n, folded(intake, line.iter().take(at).copied()));
+    }
+    visits
+        .into_iter()
+        .map(|visit| Visit {
+            patient: known.get(&visit.n).unwrap_or(intake).clone(),
+            ..visit
+        })
+        .collect()
+}
+
+fn folded<'a>(intake: &Patient, visits: impl Iterator<Item = &'a Visit>) -> Patient {
+    visits.fold(intake.clone(), |patient, visit| {
+        with(patient, &visit.patient)
+    })
 }
 
 /// Replaces each key that the changes hold, whole.
@@ -175,44 +194,48 @@ fn newer<T: Clone>(old: Recorded<T>, new: &Recorded<T>) -> Recorded<T> {
 
 #[cfg(test)]
 mod tests {
-    use super::super::samples::sample;
-    use crate::domain::ids::Id;
+    use super::super::samples::{read, sample, with};
 
     #[test]
     fn changes_count_until_their_visit_is_corrected() {
         let record = sample();
-        let kit = |n: usize| {
-            record.visits[n]
-                .patient
-                .equipment
-                .as_ref()
-                .known()
-                .unwrap()
-                .len()
-        };
-        let has = |n: usize, thing: &str| {
-            let kit = record.visits[n].patient.equipment.as_ref().known().unwrap();
-            kit.contains(&Id::new(thing).unwrap())
-        };
-        assert!(has(0, "bed") && !has(0, "towel") && kit(0) == 2);
-        assert!(has(1, "bed"), "still known at the visit between");
-        assert!(
-            !has(2, "bed") && has(2, "towel"),
-            "the corrected visit no longer counts"
-        );
-        let goal = |n: usize| {
-            record.visits[n]
-                .patient
-                .goal
-                .as_ref()
-                .known()
-                .unwrap()
-                .as_str()
-        };
+        let goal = |n: usize| record.visits[n].patient.goal.as_ref().known().unwrap();
+        assert_eq!(goal(0), "Dance at the \"Palais\".");
         assert_eq!(
-            (goal(0), goal(2)),
-            ("Dance at the \"Palais\".", "Walk to the sea.")
+            goal(1),
+            "Walk to the sea.",
+            "as known at the corrected visit"
         );
+        assert_eq!(goal(2), goal(0), "the corrected visit no longer counts");
         assert_eq!(record.visits[2].patient.age, record.patient.age);
+    }
+
+    #[test]
+    fn the_changes_of_a_late_correction_count_from_its_place_on() {
+        let text = with("corrects = 2", "corrects = 1")
+            .replace("date = 2026-05-18", "date = 2026-05-06")
+            .replace(
+                "swelling =",
+                "changes = { equipment = [\"strap\"] }\nswelling =",
+            )
+            + "\n[visit.closed]\nsheet = \"none\"\n[visit.seal]\nsha256 = \
+               \"abababababababababababababababababababababababababababababababab\"\n";
+        let record = read(&text).unwrap();
+        let kit = |n: usize| {
+            let kit = record.visits[n].patient.equipment.as_ref().known().unwrap();
+            kit.iter().map(ToString::to_string).collect::<Vec<_>>()
+        };
+        assert_eq!(kit(0), ["bed", "chair"], "as known before the correction");
+        assert_eq!(
+            (kit(2), kit(1)),
+            (vec!["strap".to_owned()], vec!["strap".to_owned()])
+        );
+        let goal = |n: usize| record.visits[n].patient.goal.as_ref().known().unwrap();
+        assert_eq!(
+            goal(2),
+            "Dance at the \"Palais\".",
+            "what came later is not known yet"
+        );
+        assert_eq!(goal(1), "Walk to the sea.");
     }
 }

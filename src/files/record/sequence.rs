@@ -1,19 +1,19 @@
-//! Checks how the visits of a record follow each other.
-
-use chrono::NaiveDate;
+//! Checks how the visits of a record follow each other as written: numbers, sheets, who is open.
+//!
+//! Their places in time are checked by `timeline`.
 
 use super::super::codes::Code;
 use super::super::problem::Problem;
 use super::super::reader::TableReader;
 use super::super::values::At;
+use super::correction::InForce;
 use super::visit::ReadVisit;
 
-/// Tells everything that is wrong with the order of the visits.
-pub fn check(table: &mut TableReader<'_>, operation: Option<&At<NaiveDate>>, visits: &[ReadVisit]) {
+/// Tells everything that is wrong with the visits as written.
+pub fn check(table: &mut TableReader<'_>, in_force: &InForce, visits: &[ReadVisit]) {
     numbers(table, visits);
-    dates(table, operation, visits);
+    after_operation(table, in_force, visits);
     open(table, visits);
-    corrections(table, visits);
     sheets(table, visits);
 }
 
@@ -38,33 +38,30 @@ fn numbers(table: &mut TableReader<'_>, visits: &[ReadVisit]) {
     }
 }
 
-fn dates(table: &mut TableReader<'_>, operation: Option<&At<NaiveDate>>, visits: &[ReadVisit]) {
-    let mut before: Option<&At<NaiveDate>> = None;
-    for date in visits.iter().filter_map(|visit| visit.date.as_ref()) {
-        if let Some(before) = before.filter(|before| date.value < before.value) {
-            let message = format!(
-                "this visit was on {}, before the visit that stands above it",
-                date.value
-            );
-            let problem = Problem::new(Code::DateBack, date.at.clone(), message, "the earlier day");
-            let problem = problem.also(before.at.clone(), "the later day");
-            table.tell(problem.help("correct the date that is wrong"));
-        }
-        if let Some(operation) = operation.filter(|operation| date.value < operation.value) {
+fn after_operation(table: &mut TableReader<'_>, in_force: &InForce, visits: &[ReadVisit]) {
+    for visit in visits {
+        let (Some(date), Some(operation)) = (&visit.date, in_force.operation_at(&visit.at)) else {
+            continue;
+        };
+        if date.value < operation.value {
             let message = "this visit was before the operation";
             let problem = Problem::new(Code::BeforeOperation, date.at.clone(), message, "before");
             let problem = problem.also(operation.at.clone(), "the operation");
             table.tell(problem.help("there is no program for the days before an operation"));
         }
-        before = Some(date);
     }
 }
 
 fn open(table: &mut TableReader<'_>, visits: &[ReadVisit]) {
-    let Some((last, earlier)) = visits.split_last() else {
+    let Some(last) = visits.last() else {
         return;
     };
-    for visit in earlier.iter().filter(|visit| visit.closed.is_none()) {
+    for (visit, next) in visits.iter().zip(visits.iter().skip(1)) {
+        let own = visit.n.as_ref().map(|n| n.value);
+        let corrected = next.corrects.as_ref().map(|n| n.value);
+        if visit.closed.is_some() || (own.is_some() && own == corrected) {
+            continue;
+        }
         let message = "this visit is open, but another one stands after it";
         let problem = Problem::new(Code::OpenVisit, visit.at.clone(), message, "nothing issued")
             .also(last.at.clone(), "the last visit; only this one may be open");
@@ -72,30 +69,6 @@ fn open(table: &mut TableReader<'_>, visits: &[ReadVisit]) {
             "issue the handout of a visit before the next one is written; if the patient went \
              without, take the later visit out and write its facts into this one",
         ));
-    }
-}
-
-fn corrections(table: &mut TableReader<'_>, visits: &[ReadVisit]) {
-    let mut earlier: Vec<i64> = Vec::new();
-    let mut corrected: Vec<&At<i64>> = Vec::new();
-    for visit in visits {
-        if let Some(corrects) = &visit.corrects {
-            let n = corrects.value;
-            let at = corrects.at.clone();
-            let twice = corrected.iter().find(|earlier| earlier.value == n);
-            if !earlier.contains(&n) {
-                let message = format!("no visit {n} stands before this one");
-                let problem = Problem::new(Code::Corrects, at, message, "corrects nothing");
-                table.tell(problem.help("a correction names an earlier visit by its number"));
-            } else if let Some(first) = twice {
-                let message = format!("visit {n} has been corrected already");
-                let problem = Problem::new(Code::Corrects, at, message, "second correction");
-                let problem = problem.also(first.at.clone(), "first correction");
-                table.tell(problem.help("correct the visit that corrected it"));
-            }
-            corrected.push(corrects);
-        }
-        earlier.extend(visit.n.as_ref().map(|n| n.value));
     }
 }
 
@@ -113,35 +86,31 @@ fn sheets(table: &mut TableReader<'_>, visits: &[ReadVisit]) {
 
 #[cfg(test)]
 mod tests {
-    use super::super::samples::{RECORD, line, only, read, told, told_with, with};
+    use super::super::samples::{RECORD, line, read, told, told_with, with};
 
     #[test]
     fn visits_are_numbered_without_gaps_and_dates_never_go_back() {
-        only("n = 2\n", "n = 4\n", "BN062", "number 4, but 2 comes next");
-        only(
-            "date = 2026-05-18",
-            "date = 2026-05-10",
-            "BN063",
-            "on 2026-05-10",
-        );
+        let number = told(&with("corrects = 2\n", "").replace("n = 2\n", "n = 4\n"));
+        line(&number, "BN062", "number 4, but 2 comes next");
+        assert_eq!(number.lines().count(), 1, "{number}");
+        let dated = |day: &str| with("corrects = 2\n", "").replace("date = 2026-05-18", day);
+        line(&told(&dated("date = 2026-05-10")), "BN063", "on 2026-05-10");
         let told = told_with("operation = 2026-05-04", "operation = 2026-05-07");
         line(&told, "BN064", "before the operation");
-        let both = read(&with("date = 2026-05-18", "date = 2026-05-10")).unwrap_err();
+        let both = read(&dated("date = 2026-05-10")).unwrap_err();
         assert_eq!(
             both.iter().next().unwrap().related.len(),
             1,
             "both visits are shown"
         );
-        assert!(
-            read(&with("date = 2026-05-18", "date = 2026-05-11")).is_ok(),
-            "two on one day"
-        );
+        assert!(read(&dated("date = 2026-05-11")).is_ok(), "two on one day");
     }
 
     #[test]
     fn one_gap_in_the_numbers_is_told_once() {
         let told = told(
-            &with("n = 2\n", "n = 3\n")
+            &with("corrects = 2\n", "")
+                .replace("n = 2\n", "n = 3\n")
                 .replace("n = 3\ndate = 2026-05-18", "n = 4\ndate = 2026-05-18"),
         );
         line(&told, "BN062", "number 3, but 2 comes next");
@@ -152,30 +121,9 @@ mod tests {
     fn only_the_last_visit_may_be_open() {
         let (first, rest) = RECORD.split_once("\n[visit.issued]\nsheet = 3").unwrap();
         let (_, third) = rest.split_once("\n[[visit]]\nn = 3").unwrap();
+        let third = third.replace("corrects = 2\n", "");
         let told = told(&format!("{first}\n[[visit]]\nn = 3{third}"));
         line(&told, "BN065", "another one stands after it");
         assert_eq!(told.lines().count(), 1, "{told}");
-    }
-
-    #[test]
-    fn a_correction_names_an_earlier_visit_once() {
-        only(
-            "corrects = 1",
-            "corrects = 3",
-            "BN067",
-            "no visit 3 stands before",
-        );
-        only("corrects = 1", "corrects = 7", "BN067", "no visit 7");
-        let second = with("how = \"phone\"", "how = \"phone\"\ncorrects = 1");
-        line(&told(&second), "BN067", "corrected already");
-        let chain = second.replace(
-            "by = \"PT-9\"\ncorrects = 1\ndid",
-            "by = \"PT-9\"\ncorrects = 2\ndid",
-        );
-        let record = read(&chain).unwrap();
-        assert_eq!(
-            record.visits[2].patient.goal, record.patient.goal,
-            "a chain leaves none of both"
-        );
     }
 }

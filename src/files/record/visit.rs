@@ -7,7 +7,7 @@ use chrono::NaiveDate;
 use crate::domain::ids::FlagId;
 use crate::domain::record::{NextVisit, Visit};
 use crate::domain::recorded::Recorded;
-use crate::domain::word::{Did, How, ScreenAnswer, Swelling, YesNo};
+use crate::domain::word::{ClosedWith, Did, How, ScreenAnswer, Swelling, YesNo};
 
 use super::super::codes::Code;
 use super::super::kind::{Keys, Kind, Kinded, may, may_as, need};
@@ -18,7 +18,7 @@ use super::super::reading::Reading;
 use super::super::source::Span;
 use super::super::values::{At, Readable, Whole};
 use super::super::wrong::wrong_kind;
-use super::issued::{ISSUED, ReadIssued, SEAL};
+use super::issued::{CLOSED, ISSUED, ReadIssued, SEAL};
 use super::known::Known;
 use super::measured::{MEASURED, PAIN};
 use super::patient::CHANGES;
@@ -72,6 +72,11 @@ pub static VISIT: Keys = Keys {
             "What was issued; closes the visit.",
         ),
         may_as(
+            "closed",
+            Kind::Table(&CLOSED),
+            "Closes the correction of an earlier visit, for which no sheet goes out.",
+        ),
+        may_as(
             "seal",
             Kind::Table(&SEAL),
             "The seal; last of a closed visit.",
@@ -91,6 +96,8 @@ pub struct ReadVisit {
     pub corrects: Option<At<i64>>,
     /// Where it was closed; an open visit has no such place.
     pub closed: Option<Span>,
+    /// Whether it was closed without a sheet.
+    pub no_sheet: Option<ClosedWith>,
     /// The sheet issued, and the place.
     pub sheet: Option<At<i64>>,
     /// The visit; its patient is what it changes, and nothing else yet.
@@ -124,19 +131,25 @@ pub fn read(table: &mut TableReader<'_>, known: Known<'_>) -> ReadVisit {
         Some(ReadIssued { sheet, issued }) => (sheet, issued),
         None => (None, None),
     };
+    let no_sheet = table.may_table("closed", &CLOSED, issued::closed);
     let seal = table.may_table("seal", &SEAL, issued::seal);
     sealed(table);
+    let closing = ["issued", "closed"]
+        .into_iter()
+        .find(|name| table.has(name));
     let mut read = ReadVisit {
         at: table.at(),
         n: table.need::<At<Number>>("n").map(plain),
         date: table.need("date"),
         corrects: table.may::<At<Number>>("corrects").map(plain),
-        closed: table.has("issued").then(|| table.at_key("issued")),
+        closed: closing.map(|name| table.at_key(name)),
+        no_sheet,
         sheet,
         visit: None,
     };
     read.visit = visit(table, known, &read).map(|visit| Visit {
         issued,
+        closed: no_sheet,
         seal,
         ..visit
     });
@@ -166,6 +179,7 @@ fn visit(table: &mut TableReader<'_>, known: Known<'_>, read: &ReadVisit) -> Opt
         adjust: done::adjust(table, known),
         phase,
         issued: None,
+        closed: None,
         seal: None,
         origin: table.at().origin(),
         corrects: read.corrects.as_ref().map(|corrects| corrects.value),
@@ -217,27 +231,36 @@ fn next_visit(table: &mut TableReader<'_>, date: Option<&At<NaiveDate>>) -> Reco
     Recorded::from(next.map(|next| next.value))
 }
 
-/// Checks that a seal stands if and only if something was issued.
+/// Checks that a seal stands if and only if one thing closed the visit.
 fn sealed(table: &mut TableReader<'_>) {
-    let (message, label, name) = match (table.has("issued"), table.has("seal")) {
-        (true, false) => (
+    let (message, label, name) = match (table.has("issued"), table.has("closed"), table.has("seal"))
+    {
+        (true, false, false) => (
             "what was issued is not sealed",
             "`seal` is missing",
             "issued",
         ),
-        (false, true) => (
+        (false, true, false) => (
+            "what closed it is not sealed",
+            "`seal` is missing",
+            "closed",
+        ),
+        (false, false, true) => (
             "a seal stands where nothing was issued",
             "`issued` is missing",
             "seal",
         ),
-        (true, true) | (false, false) => return,
+        (true, true, _) => (
+            "a sheet was issued, so the visit is not closed without one",
+            "not beside `issued`",
+            "closed",
+        ),
+        (true, false, true) | (false, true, true) | (false, false, false) => return,
     };
     let problem = Problem::new(Code::Seal, table.at_key(name), message, label);
-    table.tell(
-        problem.help(
-            "neither is written by hand: take the record back from a backup if a part is lost",
-        ),
-    );
+    table.tell(problem.help(
+        "none of them is written by hand: take the record back from a backup if a part is lost",
+    ));
 }
 
 #[cfg(test)]

@@ -1,22 +1,27 @@
 //! Why this program: each exercise with its steps, what was left out, what holds, what to do.
 
+use super::corrections;
 use super::head::{DEFERENCE, flags, head, section, stood};
 use super::questions::notice;
 use super::trade;
 use super::why::step;
-use super::why_not::left_out;
+use super::why_not::{left_out, why_not};
+use crate::domain::ids::ExerciseId;
 use crate::domain::library::Library;
 use crate::domain::limit::LimitRule;
 use crate::domain::procedure::ReviewLine;
 use crate::domain::quantity::Quantity;
 use crate::domain::record::{NextVisit, Record};
-use crate::domain::verdict::{Item, LimitInForce, Mark, Notice, Program, ReviewDue, Why, WhyNot};
+use crate::domain::verdict::{
+    Item, LimitInForce, Mark, Notice, Program, ReviewDue, SetAside, Why, WhyNot,
+};
 use crate::domain::word::ReviewTell;
 
 /// Explains a program.
 pub(super) fn lines(program: &Program, library: &Library, record: &Record) -> Vec<String> {
     let mut lines = head(library, record, program.date.0, program.day);
     lines.extend(place(program, library));
+    section(&mut lines, "Corrections", corrections::lines(record));
     section(&mut lines, "Flags", flags(&program.flags, library));
     section(&mut lines, "Assessed or known", stood(&program.stood));
     section(&mut lines, "Actions", actions(program));
@@ -257,9 +262,10 @@ fn degrees(known: Option<i64>) -> String {
 /// Gathers every override of this visit.
 fn clinician(program: &Program, record: &Record) -> Vec<String> {
     let mut lines = Vec::new();
-    let visits = record.visits.iter().rev();
+    let visits = record.effective();
     let visit = visits
-        .filter(|visit| !record.is_corrected(visit))
+        .iter()
+        .rev()
         .find(|visit| visit.date == program.date.0);
     if let Some(phase) = visit.and_then(|visit| visit.phase.as_ref()) {
         lines.push(format!(
@@ -287,6 +293,48 @@ fn clinician(program: &Program, record: &Record) -> Vec<String> {
             lines.push(format!("{} left out by {by}: {because}", left.exercise));
         }
     }
+    lines.extend(program.set_aside.iter().map(set_aside));
+    lines
+}
+
+fn set_aside(aside: &SetAside) -> String {
+    format!(
+        "{}: sets aside [{}]: {}",
+        aside.exercise,
+        aside.rule.0,
+        why_not(&aside.reason)
+    )
+}
+
+/// Says what becomes of the clinician's word on one exercise.
+pub(super) fn word(program: &Program, library: &Library, exercise: &ExerciseId) -> Vec<String> {
+    let left = program.left_out.iter().filter(|l| l.exercise == *exercise);
+    let mut lines: Vec<String> = left
+        .filter(|left| !matches!(left.reason, WhyNot::Clinician { .. }))
+        .map(|left| format!("it is left out all the same: {}", left_out(left, library)))
+        .collect();
+    let mut items = program
+        .items
+        .iter()
+        .chain(&program.daily)
+        .chain(&program.background);
+    let steps = items
+        .find(|item| item.exercise == *exercise)
+        .map_or(&[][..], |item| &item.steps);
+    let taken = steps
+        .iter()
+        .any(|step| matches!(step.why, Why::Clinician { .. }));
+    for step in steps.iter().filter(|_| !taken) {
+        if let Why::LowerRungOffered { reason } = &step.why {
+            let given = &step.after.rung;
+            lines.push(format!(
+                "that rung is {}: given at {given}",
+                why_not(reason)
+            ));
+        }
+    }
+    let aside = program.set_aside.iter().filter(|a| a.exercise == *exercise);
+    lines.extend(aside.map(set_aside));
     lines
 }
 

@@ -40,6 +40,11 @@ pub(super) fn notice(notice: &Notice) -> String {
                 rule.0
             )
         }
+        Notice::WrongSide { rule, visits } => format!(
+            "{:<5} {} of the wrong side: what was not measured again is not recorded",
+            rule.0,
+            trade::counted("visit", visits)
+        ),
         Notice::TellTeam { rule } => {
             format!(
                 "{:<5} two overdone answers within 7 days: tell the team",

@@ -1,5 +1,6 @@
 //! Why there is no program: who must be rung, or what must be answered first.
 
+use super::corrections;
 use super::head::{DEFERENCE, flags, head, section, stood};
 use super::questions::question;
 use crate::domain::library::Library;
@@ -16,6 +17,7 @@ pub(super) fn withheld(withheld: &Withheld, library: &Library, record: &Record) 
     };
     lines.push(String::new());
     lines.push(format!("NO EXERCISES. Act: {}. {who}", withheld.level));
+    section(&mut lines, "Corrections", corrections::lines(record));
     section(&mut lines, "Red flags", flags(&withheld.flags, library));
     section(&mut lines, "Assessed or known", stood(&withheld.stood));
     lines.push(String::new());
@@ -32,6 +34,7 @@ pub(super) fn unanswered(
     let mut lines = head(library, record, unanswered.date.0, unanswered.day);
     lines.push(String::new());
     lines.push("NO PROGRAM YET: questions first.".to_owned());
+    section(&mut lines, "Corrections", corrections::lines(record));
     section(
         &mut lines,
         "Act on these first",

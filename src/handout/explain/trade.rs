@@ -153,6 +153,15 @@ pub(super) fn tested(looked: &Test, found: &Recorded<FactValue>) -> String {
     }
 }
 
+/// Names things by their numbers, as the subject of a sentence: `visit 1 was`, `visits 1, 2 were`.
+pub(super) fn counted(noun: &str, numbers: &[i64]) -> String {
+    let all: Vec<String> = numbers.iter().map(ToString::to_string).collect();
+    match all.as_slice() {
+        [only] => format!("{noun} {only} was"),
+        several => format!("{noun}s {} were", several.join(", ")),
+    }
+}
+
 /// Writes a date.
 pub(in crate::handout) fn date(date: NaiveDate) -> String {
     date.format("%a %-d %b %Y").to_string()

@@ -47,6 +47,9 @@ pub(super) fn why(why: &Why) -> String {
         Why::LongGap { days, line } => {
             format!("last sheet ended {days} days ago, more than {line}: entered by test again")
         }
+        Why::VoidSheet { sheet } => {
+            format!("sheet {sheet} counted the days wrongly and is void: entered by test again")
+        }
         Why::SeenDoneWell => "seen done well today at this rung".to_owned(),
         Why::Climbed { pain, line, did } => format!(
             "climbed: pain {}, settled up to {}, done {}",
@@ -194,6 +197,7 @@ fn source(step: &Step, library: &Library, exercise: &Exercise) -> Option<String>
         | Why::EasierByTest { .. }
         | Why::LastSheet { .. }
         | Why::LongGap { .. }
+        | Why::VoidSheet { .. }
         | Why::SeenDoneWell
         | Why::Climbed { .. }
         | Why::KeptTolerable { .. }

@@ -54,6 +54,9 @@ pub(super) fn why_not(reason: &WhyNot) -> String {
             )
         }
         WhyNot::Clinician { because, by } => format!("left out by {by}: {because}"),
+        WhyNot::VoidSheet { sheet } => {
+            format!("not named by this phase: it stood on sheet {sheet} alone, which is void")
+        }
         WhyNot::NotTaught => "not yet taught: the clinician shows it first".to_owned(),
     }
 }

@@ -3,6 +3,7 @@
 //! Typed input in, TOML out; inline tables stay on one line; what was not recorded is not written.
 //! Must not touch a disk. Next: `compose` puts a block at the end of a record.
 
+pub mod correction;
 pub mod dose;
 pub mod intake;
 pub mod issued;
@@ -25,12 +26,31 @@ pub enum Place {
 pub struct Block {
     place: Place,
     text: String,
+    sealed: Option<i64>,
 }
 
 impl Block {
     /// Makes a block; only the builders beside this file do.
     pub(in crate::store) fn new(place: Place, text: String) -> Self {
-        Self { place, text }
+        Self {
+            place,
+            text,
+            sealed: None,
+        }
+    }
+
+    /// Makes the block of a visit that is closed as it is written.
+    pub(in crate::store) fn sealed_visit(n: i64, text: String) -> Self {
+        Self {
+            place: Place::NewVisit(n),
+            text,
+            sealed: Some(n),
+        }
+    }
+
+    /// Returns the visit whose seal follows the text.
+    pub fn sealed(&self) -> Option<i64> {
+        self.sealed
     }
 
     /// Returns the place the block belongs to.

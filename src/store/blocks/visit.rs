@@ -7,7 +7,7 @@ use chrono::NaiveDate;
 use crate::domain::ids::{FlagId, Id};
 use crate::domain::record::{Adjust, Done, Measured, NextVisit, Pain, Patient, PhaseSet};
 use crate::domain::recorded::Recorded;
-use crate::domain::word::{Did, How, ScreenAnswer, Swelling, YesNo};
+use crate::domain::word::{ClosedWith, Did, How, ScreenAnswer, Swelling, YesNo};
 
 use super::intake::patient_keys;
 use super::text::{Keys, date, id, number, text, whole, word};
@@ -78,6 +78,17 @@ pub struct NewVisit {
 
 /// Returns the block of a new visit, which stays open until a handout is issued for it.
 pub fn visit_block(visit: &NewVisit) -> Block {
+    Block::new(Place::NewVisit(visit.n), visit_text(visit))
+}
+
+/// Returns the block of a visit for which no sheet goes out: closed and sealed as it is written.
+pub fn closed_visit_block(visit: &NewVisit) -> Block {
+    let keys = Keys::none().put("sheet", word(ClosedWith::None));
+    let closed = format!("\n[visit.closed]\n{}", keys.lines());
+    Block::sealed_visit(visit.n, format!("{}{closed}", visit_text(visit)))
+}
+
+fn visit_text(visit: &NewVisit) -> String {
     let mut out = format!("\n[[visit]]\n{}", visit_keys(visit).lines());
     for done in &visit.done {
         out.push_str("[[visit.done]]\n");
@@ -86,7 +97,7 @@ pub fn visit_block(visit: &NewVisit) -> Block {
     for adjust in &visit.adjust {
         out.push_str(&adjust_text(adjust));
     }
-    Block::new(Place::NewVisit(visit.n), out)
+    out
 }
 
 /// Returns the block of the clinician's word on one exercise, for an open visit.

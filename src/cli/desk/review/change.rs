@@ -161,7 +161,7 @@ fn not_done(verdict: &Verdict, change: &Adjust) -> Option<String> {
         .iter()
         .find(|left| left.exercise == change.exercise);
     match (change.action, left) {
-        (AdjustAction::LeaveOut, _) => None,
+        (AdjustAction::LeaveOut | AdjustAction::AsDecided, _) => None,
         (AdjustAction::Set | AdjustAction::Add, Some(left)) => Some(format!(
             "{} cannot be given: {}. Nothing was changed.",
             change.exercise,

@@ -50,6 +50,9 @@ struct Screen {
 
 /// Shows the sheet until somebody decides.
 pub fn run(desk: &mut dyn Desk, pending: &mut Pending) -> Result<Outcome, CliError> {
+    if !pending.later().is_empty() {
+        return late(desk, pending);
+    }
     let mut screen = look(pending)?;
     show(desk, pending, &screen);
     loop {
@@ -108,6 +111,31 @@ pub fn run(desk: &mut dyn Desk, pending: &mut Pending) -> Result<Outcome, CliErr
                     desk.tell("\nEnter prints; ? lists the keys");
                 }
             }
+        }
+    }
+}
+
+/// Shows a correction of a visit that others follow: no sheet goes out for it.
+fn late(desk: &mut dyn Desk, pending: &Pending) -> Result<Outcome, CliError> {
+    desk.tell("\nOther visits follow this one: no sheet goes out for it.");
+    for visit in pending.later() {
+        if let Some(issued) = &visit.issued {
+            desk.tell(&format!(
+                "  Sheet {} (visit {} of {}) was decided with what was typed before.",
+                issued.sheet, visit.n, visit.date
+            ));
+        }
+    }
+    desk.tell("\nEnter writes it   < back to the answers   quit leave, nothing is written");
+    loop {
+        match desk.ask("> ", "")? {
+            Said::Interrupted | Said::End => return Ok(Outcome::Leave),
+            Said::Line(line) => match line.trim() {
+                "" | "s" => return Ok(Outcome::Save),
+                "<" => return Ok(Outcome::Back),
+                "quit" => return Ok(Outcome::Leave),
+                other => desk.tell(&format!("  `{other}` is no key here")),
+            },
         }
     }
 }
