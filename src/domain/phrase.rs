@@ -32,7 +32,9 @@ words! {
         SlotBedtimeHint = "slot_bedtime_hint", SlotBedtimeClock = "slot_bedtime_clock",
         SlotBedtimeInline = "slot_bedtime_inline",
         // Joining words
-        SideLeft = "side_left", SideRight = "side_right", ListAnd = "list_and", FromTo = "from_to",
+        SideLeft = "side_left", SideRight = "side_right", JointHip = "joint_hip",
+        JointKnee = "joint_knee", JointAnkle = "joint_ankle", JointSpine = "joint_spine",
+        JointShoulder = "joint_shoulder", ListAnd = "list_and", FromTo = "from_to",
         LedNumber = "led_number", LedDose = "led_dose",
         // Numbers with their nouns
         TimesOne = "times_one", TimesMany = "times_many", TimesUnitOne = "times_unit_one",
@@ -54,6 +56,10 @@ words! {
         MetaNextVisit = "meta_next_visit", MetaSheet = "meta_sheet",
         SheetReplaces = "sheet_replaces", NextVisitNone = "next_visit_none",
         NextVisitUnknown = "next_visit_unknown",
+        // The sheet before is void
+        VoidOne = "void_one", VoidMany = "void_many", VoidSide = "void_side",
+        VoidSideWithheld = "void_side_withheld", VoidOperation = "void_operation",
+        VoidAwayOne = "void_away_one", VoidAwayMany = "void_away_many",
         // Things to do first
         ActionsTitle = "actions_title", ActionEmergency = "action_emergency",
         ActionSameDay = "action_same_day", ActionWithin48Hours = "action_within_48_hours",

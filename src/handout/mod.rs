@@ -25,6 +25,7 @@ mod pain;
 mod plan;
 mod rules;
 mod tiers;
+mod void;
 mod withheld;
 mod wording;
 
@@ -99,6 +100,7 @@ fn handout(words: &Wording<'_>, program: &Program, issue: Issue) -> Result<Hando
         title,
         name_box: words.plain(Phrase::NameBox)?,
         meta: frame::meta(words, program, issue)?,
+        void: void::note(words, program.date.0, issue, void::Under::Program)?,
         actions: actions::actions(words, program)?,
         actions_title: words.plain(Phrase::ActionsTitle)?,
         message: told.message,

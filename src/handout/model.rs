@@ -63,6 +63,15 @@ pub struct Led {
     pub text: String,
 }
 
+/// Says that the sheet before this one is void; nobody may miss it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct VoidNote {
+    /// Which sheet, bold and big.
+    pub title: String,
+    /// What was wrong, what is right, what to do with it.
+    pub lines: Vec<String>,
+}
+
 /// A home program in words.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Handout {
@@ -74,6 +83,8 @@ pub struct Handout {
     pub name_box: String,
     /// For, operation, today, next visit; sheet number and what it replaces.
     pub meta: Vec<Labelled>,
+    /// The sheet before is void; stands on the first page.
+    pub void: Option<VoidNote>,
     /// Things to do first, on a page of their own when there are any.
     pub actions: Vec<Action>,
     /// Heading over the actions.
@@ -340,6 +351,8 @@ pub struct WithheldPage {
     pub frame: Frame,
     /// Words in the box for a name or sticker.
     pub name_box: String,
+    /// The sheet before is void; stands under the bar.
+    pub void: Option<VoidNote>,
     /// The bar, such as "Do not exercise today."
     pub bar: String,
     /// What to do.

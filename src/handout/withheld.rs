@@ -6,9 +6,10 @@ use super::Issue;
 use super::actions::{Spoken, script};
 use super::error::HandoutError;
 use super::frame::frame;
-use super::model::{Led, Section, WithheldPage};
+use super::model::{Led, Section, VoidNote, WithheldPage};
 use super::numbers::join;
 use super::tiers::emergency;
+use super::void;
 use super::wording::{Wording, unknown};
 use crate::domain::ids::Id;
 use crate::domain::phrase::Phrase;
@@ -40,6 +41,7 @@ pub(super) fn withheld(
         Phrase::SignTherapist,
     ];
     let sign: Result<Vec<_>, _> = labels.into_iter().map(|label| words.plain(label)).collect();
+    let void = void::note(words, date, issue, void::Under::Withheld)?;
     Ok(WithheldPage {
         frame: frame(words, date, issue, title)?,
         name_box: words.plain(Phrase::NameBox)?,
@@ -49,7 +51,8 @@ pub(super) fn withheld(
         phone_lines: call.lines,
         why: why(words, withheld)?,
         say: say(words, withheld)?,
-        until: until(words, withheld, issue)?,
+        until: until(words, withheld, issue, void.as_ref())?,
+        void,
         tier: signs.ok_or_else(|| unknown("red flag of level", "emergency"))?,
         sign: sign?,
     })
@@ -147,7 +150,13 @@ fn say(words: &Wording<'_>, withheld: &Withheld) -> Result<Section, HandoutError
     })
 }
 
-fn until(words: &Wording<'_>, withheld: &Withheld, issue: Issue) -> Result<Section, HandoutError> {
+/// Writes what holds until they are seen; a void sheet is not put by for later.
+fn until(
+    words: &Wording<'_>,
+    withheld: &Withheld,
+    issue: Issue,
+    void: Option<&VoidNote>,
+) -> Result<Section, HandoutError> {
     let mut lines: Vec<String> = Vec::new();
     for raised in withheld
         .flags
@@ -169,7 +178,7 @@ fn until(words: &Wording<'_>, withheld: &Withheld, issue: Issue) -> Result<Secti
     }
     lines.push(words.plain(Phrase::WithheldDrive)?);
     lines.push(words.plain(Phrase::WithheldAgain)?);
-    if let Some(old) = issue.replaces {
+    if let Some(old) = issue.replaces.filter(|_| void.is_none()) {
         lines.push(words.say(Phrase::WithheldOldSheet, &[("old", &old.to_string())])?);
     }
     let rows = lines

@@ -8,7 +8,8 @@ mod lines;
 
 use crate::handout::model::{
     Action, Block, BlockMark, BoxState, Diary, DiaryBox, DiaryRow, Document, DoseWords, Frame,
-    Handout, Labelled, Led, Message, Plan, PlanCell, PlanRow, Section, Table, Tier, WithheldPage,
+    Handout, Labelled, Led, Message, Plan, PlanCell, PlanRow, Section, Table, Tier, VoidNote,
+    WithheldPage,
 };
 use lines::Lines;
 
@@ -30,6 +31,7 @@ fn draw_handout(lines: &mut Lines, handout: &Handout) {
     for meta in &handout.meta {
         lines.line(&labelled(meta));
     }
+    draw_void(lines, handout.void.as_ref());
     draw_actions(lines, &handout.actions_title, &handout.actions);
     draw_message(lines, &handout.message);
     draw_plan(lines, &handout.plan);
@@ -82,6 +84,7 @@ fn draw_withheld(lines: &mut Lines, page: &WithheldPage) {
     lines.line(&page.action);
     lines.lines(page.phone.as_slice());
     lines.lines(&page.phone_lines);
+    draw_void(lines, page.void.as_ref());
     for section in [&page.why, &page.say, &page.until] {
         draw_section(lines, section);
     }
@@ -113,6 +116,18 @@ fn draw_foot(lines: &mut Lines, frame: &Frame) {
 fn draw_name_box(lines: &mut Lines, label: &str) {
     lines.blank_after(label);
     lines.gap();
+}
+
+/// Draws the note between two rules, as nothing else stands.
+fn draw_void(lines: &mut Lines, void: Option<&VoidNote>) {
+    let Some(note) = void else {
+        return;
+    };
+    lines.gap();
+    lines.rule();
+    lines.line(&note.title);
+    lines.lines(&note.lines);
+    lines.rule();
 }
 
 fn draw_actions(lines: &mut Lines, title: &str, actions: &[Action]) {

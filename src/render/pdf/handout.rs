@@ -5,7 +5,7 @@ use crate::handout::model::Handout;
 use super::diary::{diary, questions};
 use super::emit::room;
 use super::error::RenderError;
-use super::first::{Rung, Signs, first_items, first_page};
+use super::first::{Rung, Signs, VOID, first_items, first_page};
 use super::flow::{Gap, Item, Leaf, pages};
 use super::furniture::{Foot, deference, page_words, top};
 use super::piece::Piece;
@@ -13,6 +13,7 @@ use super::rest::rest;
 use super::section::between;
 use super::sheet::Sheet;
 use super::tier::card;
+use super::void::void;
 
 /// Lays a home program out.
 pub fn leaves(sheet: &Sheet, handout: &Handout) -> Result<Vec<Leaf>, RenderError> {
@@ -72,6 +73,9 @@ fn actions(
         &handout.name_box,
     )?;
     let mut items = vec![Item::new(Gap::fixed(0.0), head)];
+    if let Some(note) = &handout.void {
+        items.push(Item::new(Gap::fixed(VOID), void(sheet, note)?));
+    }
     for doing in &handout.actions {
         items.push(Item::new(between(sheet), card(sheet, doing)?));
     }

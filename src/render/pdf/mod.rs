@@ -44,6 +44,7 @@ mod sign;
 mod sink;
 mod table;
 mod tier;
+mod void;
 mod withheld;
 mod wrap;
 

@@ -173,18 +173,29 @@ fn share(needs: &[Need], room: f64) -> Vec<f64> {
     needs.iter().map(|need| need.least + extra).collect()
 }
 
-/// Makes the grid of the day.
+/// Makes the plan of the day: the grid and the lines under it.
 pub fn plan(sheet: &Sheet, plan: &Plan) -> Result<Piece, RenderError> {
+    let mut piece = grid(sheet, plan)?;
+    for note in notes(sheet, plan)? {
+        piece.stack(0.0, sheet.space.paragraph.mm(), note);
+    }
+    Ok(piece)
+}
+
+/// Makes the lines that stand under the grid.
+pub fn notes(sheet: &Sheet, plan: &Plan) -> Result<Vec<Piece>, RenderError> {
+    let set = |note: &String| sheet.paragraph(&plain(note), sheet.body(), sheet.measure());
+    plan.notes.iter().map(set).collect()
+}
+
+/// Makes the grid of the day.
+pub fn grid(sheet: &Sheet, plan: &Plan) -> Result<Piece, RenderError> {
     let columns = Columns::new(sheet, plan)?;
     let mut piece = head(sheet, plan, &columns)?;
     for plan_row in &plan.rows {
         piece.stack(0.0, 0.0, row(sheet, plan_row, &columns)?);
     }
     piece.close();
-    for note in &plan.notes {
-        let note = sheet.paragraph(&plain(note), sheet.body(), sheet.measure())?;
-        piece.stack(0.0, sheet.space.paragraph.mm(), note);
-    }
     Ok(piece)
 }
 

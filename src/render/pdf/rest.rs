@@ -5,8 +5,9 @@ use crate::handout::model::Handout;
 use super::block::block;
 use super::daily::daily;
 use super::error::RenderError;
-use super::first::{Rung, Signs, signs};
+use super::first::{Notes, Rung, Signs, signs};
 use super::flow::{Gap, Item, Leaf, counts, height, pages};
+use super::plan::notes;
 use super::section::{HEADING_GAP, between, bulleted, care, closing, heading, pair};
 use super::sheet::{Millimetres, Sheet};
 use super::table::table;
@@ -53,10 +54,13 @@ struct Rest {
 
 impl Rest {
     fn new(sheet: &Sheet, handout: &Handout, rung: Rung, body: f64) -> Result<Self, RenderError> {
-        let mut under = match rung.signs {
-            Signs::Here => Vec::new(),
-            Signs::NextPage => signs(sheet, handout)?,
+        let mut under = match rung.notes {
+            Notes::Here => Vec::new(),
+            Notes::NextPage => day_notes(sheet, handout)?,
         };
+        if rung.signs == Signs::NextPage {
+            under.extend(signs(sheet, handout)?);
+        }
         let mut room = match rung.signs {
             Signs::Here => 0.0,
             Signs::NextPage => body - height(&under),
@@ -114,6 +118,13 @@ impl Rest {
         }
         Ok(broken.into_iter().map(Leaf::new).collect())
     }
+}
+
+/// The lines under the grid of the day, when page 1 has no room for them.
+fn day_notes(sheet: &Sheet, handout: &Handout) -> Result<Vec<Item>, RenderError> {
+    let gap = Gap::fixed(sheet.space.paragraph.mm());
+    let notes = notes(sheet, &handout.plan)?;
+    Ok(notes.into_iter().map(|note| Item::new(gap, note)).collect())
 }
 
 fn blocks(sheet: &Sheet, handout: &Handout) -> Result<Vec<Item>, RenderError> {

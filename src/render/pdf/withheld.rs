@@ -13,6 +13,7 @@ use super::shape::{Area, Shape};
 use super::sheet::{Millimetres, Sheet, bold, led, plain};
 use super::sign::{Drawn, Sign};
 use super::tier::{script, tier};
+use super::void::void;
 
 /// Lays the page out; on two pages only when one cannot hold it.
 pub fn leaves(sheet: &Sheet, page: &WithheldPage) -> Result<Vec<Leaf>, RenderError> {
@@ -47,6 +48,9 @@ fn laid(sheet: &Sheet, page: &WithheldPage, form: Form) -> Result<Vec<Leaf>, Ren
     let signing = signing(sheet, page)?;
     let mut items = vec![Item::new(Gap::fixed(0.0), masthead(sheet, &page.frame)?)];
     items.push(Item::new(Gap::fixed(5.0), alarm(sheet, page)?));
+    if let Some(note) = &page.void {
+        items.push(Item::new(between(sheet), void(sheet, note)?));
+    }
     let emergency = Item::new(between(sheet), tier(sheet, &page.tier)?);
     match form {
         Form::Headed => {
@@ -66,6 +70,9 @@ fn laid(sheet: &Sheet, page: &WithheldPage, form: Form) -> Result<Vec<Leaf>, Ren
     }
     let pages = pages(items, room(body, Some(&signing)))?;
     let mut leaves: Vec<Leaf> = pages.into_iter().map(Leaf::new).collect();
+    if let Some(first) = leaves.first_mut() {
+        first.pinned = Some(deference(sheet, &page.frame)?);
+    }
     if let Some(last) = leaves.last_mut() {
         last.pinned = Some(signing);
     }

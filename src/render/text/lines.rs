@@ -42,6 +42,11 @@ impl Lines {
         self.push("", &rule.repeat(widest));
     }
 
+    /// Adds a rule across, heavier than that of a title.
+    pub(super) fn rule(&mut self) {
+        self.push("", &"#".repeat(WIDTH));
+    }
+
     /// Adds one paragraph.
     pub(super) fn line(&mut self, text: &str) {
         self.hung("", "", text);

@@ -55,7 +55,16 @@ fn documents() -> Vec<(&'static str, Document)> {
     "Mid-morning".clone_into(&mut long.diary.slots[1]);
     let mut longest = long.clone();
     longest.plan.slots[0].label = "Mid-afternoon".to_owned();
+    let mut void_first = handout(6, Paper::A4);
+    void_first.void = Some(sample::void());
+    let mut void_after_actions = preview.clone();
+    void_after_actions.void = Some(sample::void());
+    let mut void_withheld = withheld(Paper::A4, false);
+    void_withheld.void = Some(sample::void());
     vec![
+        ("void-a4", program(void_first)),
+        ("void-action", program(void_after_actions)),
+        ("void-withheld", page(void_withheld)),
         ("four-slots", program(four)),
         ("four-long-slots", program(long)),
         ("four-longest-slots", program(longest)),
@@ -72,6 +81,32 @@ fn documents() -> Vec<(&'static str, Document)> {
         ("withheld-phone", page(withheld(Paper::A4, false))),
         ("withheld-visit", page(withheld(Paper::Letter, true))),
     ]
+}
+
+#[test]
+fn a_void_sheet_is_named_once_on_the_first_page_and_near_its_top() {
+    let title = sample::void().title;
+    for (name, document) in documents() {
+        let pages = recorded(&document).pages;
+        let on = |page: &PageRecord| {
+            let words: Vec<&str> = page.texts.iter().map(|text| text.text.as_str()).collect();
+            words
+                .join(" ")
+                .matches("are wrong. Do not use them.")
+                .count()
+        };
+        let times: Vec<usize> = pages.iter().map(on).collect();
+        let wanted = usize::from(name.starts_with("void-"));
+        assert_eq!(times[0], wanted, "{name}: {title}");
+        assert!(times[1..].iter().all(|times| *times == 0), "{name}");
+        if wanted == 1 {
+            let first = pages[0]
+                .texts
+                .iter()
+                .find(|text| text.text.contains("Sheet 2 and all"));
+            assert!(first.unwrap().area.top < 150.0, "{name}: in the upper half");
+        }
+    }
 }
 
 fn recorded(document: &Document) -> Recording {

@@ -4,7 +4,7 @@ use crate::domain::page::PageDesign;
 use crate::domain::word::{Level, Paper};
 use crate::handout::model::{
     Action, Block, BlockMark, DoseWords, Frame, Handout, Labelled, Led, Message, Section, Tier,
-    WithheldPage,
+    VoidNote, WithheldPage,
 };
 
 use super::sample_days::{care, diary, plan, rules};
@@ -184,6 +184,7 @@ pub fn handout(count: usize, paper: Paper) -> Handout {
             labelled("Next visit", "Tuesday 1\u{a0}December"),
             labelled("Sheet", "3, replaces sheet 2"),
         ],
+        void: None,
         actions: Vec::new(),
         actions_title: "Do this first".to_owned(),
         message: Message {
@@ -298,12 +299,25 @@ pub fn actions() -> Vec<Action> {
     ]
 }
 
+/// The note that the sheet before is void.
+pub fn void() -> VoidNote {
+    VoidNote {
+        title: "Sheet 2 and all before it are wrong. Do not use them.".to_owned(),
+        lines: vec![
+            "We named the wrong knee. Your exercises are for your right knee.".to_owned(),
+            "We counted the days wrongly. Your operation was on 12\u{a0}November.".to_owned(),
+            "Tear them up, or bring them back to us.".to_owned(),
+        ],
+    }
+}
+
 /// The page that replaces a program, for a phone call or for a visit.
 pub fn withheld(paper: Paper, at_visit: bool) -> WithheldPage {
     let [emergency, ..] = <[Tier; 3]>::try_from(tiers()).unwrap();
     WithheldPage {
         frame: frame(paper),
         name_box: "Name (write, or stick a label)".to_owned(),
+        void: None,
         bar: "Do not exercise today.".to_owned(),
         action: if at_visit {
             "You must be seen today."
