@@ -18,6 +18,7 @@ mod columns;
 mod commands;
 mod common_practice;
 mod due;
+mod corrections;
 mod errors;
 mod file_names;
 mod form;

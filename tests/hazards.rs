@@ -4,15 +4,18 @@ use banister::domain::ids::{ConditionId, FlagId, Id, SurgeonId};
 use banister::domain::library::Library;
 use banister::domain::record::{Clearance, Record};
 use banister::domain::recorded::Recorded;
-use banister::domain::verdict::{Program, Verdict};
+use banister::domain::verdict::{Mark, Program, Verdict};
 use banister::domain::word::{
-    LegLift, LegLoad, Position, ScreenAnswer, Side, WalkingAid, Work, YesNo,
+    Fact, LegLift, LegLoad, Position, ScreenAnswer, Side, WalkingAid, Work, YesNo,
 };
+use banister::handout::{Issue, IssueKind};
 use banister::render::{pdf, text};
 
 use crate::handout::readback::{meant, read};
 use crate::support;
-use crate::support::people::{Answers, decide_and_issue, document, person, record, see};
+use crate::support::people::{
+    Answers, decide_and_issue, document, document_as, person, record, see, side_put_right,
+};
 
 /// Every hazard names a test that exists in this binary.
 #[test]
@@ -109,6 +112,39 @@ fn changing_the_side_swaps_every_side_word() {
         };
         assert_eq!(rules(&flipped(left)), rules(&plain));
     }
+}
+
+#[test]
+fn a_wrong_side_put_right_voids_the_sheet_and_all_that_was_found() {
+    let library = support::plain_library();
+    let mut one = record(person(), Side::Left);
+    let date = see(&library, &mut one, &Answers::calm(20, 100));
+    decide_and_issue(&library, &mut one, date);
+    one.episode.side = Side::Right;
+    one.corrections.push(side_put_right(&one));
+    let mut blank = Answers::calm(27, 0);
+    (blank.flexion, blank.deficit, blank.leg_lift, blank.aid) = (None, None, None, None);
+    let date = see(&library, &mut one, &blank);
+    let verdict = decide_and_issue(&library, &mut one, date);
+    let Verdict::Program(program) = &verdict else {
+        panic!("a program")
+    };
+    assert!(!program.facts.get(Fact::Flexion).is_recorded());
+    let marks = program.items.iter().map(|item| &item.mark);
+    assert!(marks.into_iter().all(|mark| *mark == Mark::First));
+    let issue = Issue {
+        sheet: 2,
+        replaces: Some(1),
+        kind: IssueKind::Issued,
+    };
+    let document = document_as(&library, &one, &verdict, issue);
+    let page = text::text(&document);
+    assert!(page.contains("Sheet 1 is wrong. Do not use it."), "{page}");
+    assert!(page.contains("for your right knee"));
+    let design = banister::files::page::load().unwrap();
+    let first = &pdf::record(&document, &design).unwrap().pages[0];
+    let said = |words: &str| first.texts.iter().any(|text| text.text.contains(words));
+    assert!(said("Sheet 1 is wrong") || said("Sheet\u{a0}1 is wrong"));
 }
 
 #[test]
