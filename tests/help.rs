@@ -19,6 +19,7 @@ const ORDER: &[&str] = &[
     "visit",
     "clear",
     "due",
+    "correct",
     "check",
     "rules",
     "completions",

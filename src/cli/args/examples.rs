@@ -62,3 +62,8 @@ pub const COMPLETIONS: &str = "Example:
 /// Under `man --help`.
 pub const MAN: &str = "Example:
   banister man -o man/";
+
+/// Under `correct --help`.
+pub const CORRECT: &str = r#"Example:
+  banister correct r.toml operation 2026-03-01 --because "Read again in the chart"
+    --by PT-1"#;

@@ -70,6 +70,7 @@ pub enum Command {
     #[command(after_help = examples::ADJUST)]
     Adjust(AdjustArgs),
     /// Put a wrong side or day of the operation right; the sheets given until now become void.
+    #[command(after_help = examples::CORRECT)]
     Correct(CorrectArgs),
     /// Issue a handout, preview one, or give back the very sheet that went out.
     #[command(after_help = examples::HANDOUT)]
