@@ -102,13 +102,10 @@ fn must(typed: &mut Typed, args: &IntakeArgs) -> Option<Must> {
     if args.operation.is_none() {
         typed.slip("--operation is needed: its date, such as 2026-03-02".to_owned());
     }
-    let side = match &args.side {
-        Some(side) => typed.word::<Side>("side", side).known(),
-        None => {
-            typed.slip("--side is needed: left or right".to_owned());
-            None
-        }
-    };
+    let side = typed.maybe_word::<Side>("side", args.side.as_ref()).known();
+    if args.side.is_none() {
+        typed.slip("--side is needed: left or right".to_owned());
+    }
     let token = args.token.as_ref().map(|token| typed.line("token", token));
     Some(Must {
         token: token??,

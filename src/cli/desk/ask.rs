@@ -54,7 +54,7 @@ impl<'q> Asking<'q> {
     pub fn run(&mut self, desk: &mut dyn Desk, scene: &mut Scene<'_>) -> Result<Ended, CliError> {
         let mut at = 0;
         while let Some(question) = self.questions.get(at) {
-            if !self.is_open(question, scene) {
+            if !is_open(question, scene) {
                 if answered(question, scene) && !self.path.contains(&at) {
                     self.path.push(at);
                 }
@@ -91,22 +91,6 @@ impl<'q> Asking<'q> {
             scene.answers.take_back(question.flags);
         }
         Some(at)
-    }
-
-    /// Says whether a question is asked and has no answer yet; one that is not asked loses its own.
-    fn is_open(&self, question: &Question, scene: &mut Scene<'_>) -> bool {
-        let given = question
-            .flags
-            .iter()
-            .any(|flag| scene.answers.was_given(flag));
-        if given || scene.cut == Cut::RedFlag {
-            return false;
-        }
-        if !(question.when)(scene) {
-            scene.answers.take_back(question.flags);
-            return false;
-        }
-        !answered(question, scene)
     }
 
     fn one(
@@ -161,6 +145,22 @@ impl<'q> Asking<'q> {
             self.group = Some(group);
         }
     }
+}
+
+/// Says whether a question is asked and has no answer yet; one that is not asked loses its own.
+fn is_open(question: &Question, scene: &mut Scene<'_>) -> bool {
+    let given = question
+        .flags
+        .iter()
+        .any(|flag| scene.answers.was_given(flag));
+    if given || scene.cut == Cut::RedFlag {
+        return false;
+    }
+    if !(question.when)(scene) {
+        scene.answers.take_back(question.flags);
+        return false;
+    }
+    !answered(question, scene)
 }
 
 /// Says whether a question was asked here, or in the draft, and has its answer.

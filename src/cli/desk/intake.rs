@@ -167,8 +167,8 @@ fn procedure(
 fn parsed(given: &Given, answers: &Answers) -> Result<IntakeArgs, CliError> {
     let cli = Cli::try_parse_from(given.with(answers))
         .map_err(|error| CliError::Usage(error.to_string()))?;
-    match cli.command {
-        Command::Intake(args) => Ok(*args),
-        _ => Err(CliError::Usage("this is no intake".to_owned())),
+    if let Command::Intake(args) = cli.command {
+        return Ok(*args);
     }
+    Err(CliError::Usage("this is no intake".to_owned()))
 }

@@ -300,8 +300,12 @@ fn date(
         });
     }
     let date = dates::read(typed, today, lean).map_err(|error| {
-        let words: String = words.iter().map(|word| format!(", or {word}")).collect();
-        format!("{error}{words}")
+        let words = words.join(", or ");
+        if words.is_empty() {
+            error
+        } else {
+            format!("{error}, or {words}")
+        }
     })?;
     Ok(Taken {
         flags: vec![(flag.to_owned(), date.to_string())],
@@ -368,10 +372,9 @@ impl Kind {
                 least, most, unit, ..
             } => vec![format!("  a whole number from {least} to {most} {unit}")],
             Self::Date { words, .. } => {
-                let words: String = words.iter().map(|word| format!(", {word}")).collect();
-                vec![format!(
-                    "  2026-03-02, 2 mar, today, -2 (two days ago), +14{words}"
-                )]
+                let mut forms = vec!["2026-03-02", "2 mar", "today", "-2 (two days ago)", "+14"];
+                forms.extend(*words);
+                vec![format!("  {}", forms.join(", "))]
             }
             Self::Line { .. } => vec!["  one line of text, printed as typed".to_owned()],
             Self::Again { word } => vec![format!("  {word}, in full")],

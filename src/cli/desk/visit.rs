@@ -227,8 +227,8 @@ fn still_open(
 fn parsed(given: &Given, answers: &Answers) -> Result<VisitCommand, CliError> {
     let cli = Cli::try_parse_from(given.with(answers))
         .map_err(|error| CliError::Usage(error.to_string()))?;
-    match cli.command {
-        Command::Visit(args) => Ok(*args),
-        _ => Err(CliError::Usage("this is no visit".to_owned())),
+    if let Command::Visit(args) = cli.command {
+        return Ok(*args);
     }
+    Err(CliError::Usage("this is no visit".to_owned()))
 }

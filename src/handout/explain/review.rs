@@ -271,7 +271,7 @@ fn rung_words(rung: &Rung) -> String {
         rung.height_cm
             .map(|height| format!("step {} cm", height.get())),
         rung.seat_cm.map(|seat| format!("seat {} cm", seat.get())),
-        rung.how.as_ref().map(|how| how.to_string()),
+        rung.how.as_ref().map(ToString::to_string),
         rung.lever.map(|lever| format!("raises {lever}")),
     ];
     let more: Vec<String> = more.into_iter().flatten().collect();

@@ -3,6 +3,7 @@
 use super::trade;
 use super::why_not::why_not;
 use crate::domain::exercise::Exercise;
+use crate::domain::fact::Test;
 use crate::domain::library::Library;
 use crate::domain::quantity::Quantity;
 use crate::domain::recorded::Recorded;
@@ -31,10 +32,7 @@ pub(super) fn step(step: &Step, library: &Library, exercise: &Exercise) -> Strin
 /// Says why.
 pub(super) fn why(why: &Why) -> String {
     match why {
-        Why::FitsToday { test: Some(test) } => {
-            format!("as the person does it now: {}", trade::test(test))
-        }
-        Why::FitsToday { test: None } => "as the person does it now".to_owned(),
+        Why::FitsToday { test } => fits_today(test.as_ref()),
         Why::StartBlank { fact } => start_blank(*fact),
         Why::PhaseStart { phase } => format!("first time: starting rung of phase {phase}"),
         Why::EasierByTest { test, value } => {
@@ -131,6 +129,14 @@ pub(super) fn why(why: &Why) -> String {
         }
         Why::KeptNotAllowed { reason } => format!("kept: the next rung is {}", why_not(reason)),
     }
+}
+
+fn fits_today(test: Option<&Test>) -> String {
+    let now = "as the person does it now";
+    test.map_or_else(
+        || now.to_owned(),
+        |test| format!("{now}: {}", trade::test(test)),
+    )
 }
 
 fn start_blank(fact: Fact) -> String {

@@ -97,7 +97,9 @@ pub fn run(desk: &mut dyn Desk, pending: &mut Pending) -> Result<Outcome, CliErr
             Key::Ladder(exercise) => {
                 let lines = ladder(&pending.opened.library, &exercise);
                 desk.tell(&format!("  {exercise}"));
-                lines.iter().for_each(|line| desk.tell(line));
+                for line in lines {
+                    desk.tell(&line);
+                }
             }
             Key::LeftOut => {
                 let lines = screen.shown.as_ref().map(|shown| &shown.left_out);
@@ -142,9 +144,12 @@ fn late(desk: &mut dyn Desk, pending: &Pending) -> Result<Outcome, CliError> {
 
 /// Finds the flags that would answer what a sheet hangs on.
 fn asked_again(page: &Unanswered, library: &Library) -> Vec<String> {
-    let of_fact = |fact: Fact| match fact {
-        Fact::Wound | Fact::GivingWay => "screen".to_owned(),
-        other => other.as_str().replace('_', "-"),
+    let of_fact = |fact: Fact| {
+        if matches!(fact, Fact::Wound | Fact::GivingWay) {
+            "screen".to_owned()
+        } else {
+            fact.as_str().replace('_', "-")
+        }
     };
     let flag = |question: &Question| match question {
         Question::Screen { .. } => Some("screen".to_owned()),
