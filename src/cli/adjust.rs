@@ -53,8 +53,10 @@ fn word(args: &AdjustArgs) -> Result<Adjust, CliError> {
     let mut typed = Typed::new();
     let exercise: Option<ExerciseId> = typed.id("exercise", &args.exercise);
     let rung = args.set.as_ref().and_then(|rung| typed.id("set", rung));
+    let because = typed.line("because", &args.because);
+    let by = typed.line("by", &args.by);
     typed.finish()?;
-    let Some(exercise) = exercise else {
+    let (Some(exercise), Some(because), Some(by)) = (exercise, because, by) else {
         return Err(CliError::Usage(
             "the exercise was not understood".to_owned(),
         ));
@@ -63,8 +65,8 @@ fn word(args: &AdjustArgs) -> Result<Adjust, CliError> {
         exercise,
         action,
         rung: rung.into(),
-        because: args.because.clone(),
-        by: args.by.clone(),
+        because,
+        by,
     })
 }
 

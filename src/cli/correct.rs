@@ -24,16 +24,19 @@ pub fn run(args: &CorrectArgs, clinic: Option<&Path>) -> Result<ExitCode, CliErr
     let mut typed = Typed::new();
     let what = typed.word::<CorrectWhat>("what", &args.what).known();
     let what = what.and_then(|what| put_right(&mut typed, &opened.record, what, &args.value));
+    let because = typed.line("because", &args.because);
+    let by = typed.line("by", &args.by);
     typed.finish()?;
-    let (Some(what), Ok(visits)) = (what, i64::try_from(opened.record.visits.len())) else {
+    let visits = i64::try_from(opened.record.visits.len());
+    let (Some(what), Some(because), Some(by), Ok(visits)) = (what, because, by, visits) else {
         return Err(CliError::Usage(
             "the correction was not understood".to_owned(),
         ));
     };
     let new = NewCorrection {
         what,
-        because: args.because.clone(),
-        by: args.by.clone(),
+        because,
+        by,
         on: args
             .on
             .unwrap_or_else(|| say::today_said("date of the correction")),

@@ -26,6 +26,18 @@ fn not_over(order: &Order, date: NaiveDate) -> bool {
     }
 }
 
+/// Says whether an order whose end was asked has its answer: a later one of its kind.
+///
+/// What was asked no longer stands then, also after the answer has ended.
+fn is_answered(case: &Case<'_>, order: &Order) -> bool {
+    let orders = case.record.orders.iter();
+    let later = orders.skip_while(|other| *other != order).skip(1);
+    order.until == Until::Asked
+        && later
+            .filter(|other| other.on <= case.date && other.on >= order.on)
+            .any(|other| other.what == order.what)
+}
+
 /// Finds the order that counts on a date: the record's latest, else the surgeon's standing one.
 fn governing<'a>(
     case: &Case<'a>,
@@ -37,6 +49,7 @@ fn governing<'a>(
         .orders
         .iter()
         .filter(|order| picks(order) && order.on <= case.date && not_over(order, date))
+        .filter(|order| !is_answered(case, order))
         .max_by_key(|order| order.on);
     match own {
         Some(order) => Some(Standing {
@@ -175,6 +188,19 @@ mod tests {
         let until = Until::Date(sample::on(12));
         let later = (WeightBearing::AsTolerated, 8, until);
         assert_eq!(bears(&[first, later]), is("none"));
+    }
+
+    #[test]
+    fn an_answer_ends_what_was_asked() {
+        let asked = (WeightBearing::Touch, 1, Until::Asked);
+        let ended = Until::Date(sample::on(9));
+        let answer = (WeightBearing::Partial, 5, ended);
+        assert_eq!(bears(&[asked, answer]), is("as-tolerated"));
+        assert_eq!(
+            bears(&[asked, (WeightBearing::Partial, 12, ended)]),
+            is("touch"),
+            "an answer of tomorrow is none today"
+        );
     }
 
     #[test]

@@ -65,5 +65,5 @@ pub const MAN: &str = "Example:
 
 /// Under `correct --help`.
 pub const CORRECT: &str = r#"Example:
-  banister correct r.toml operation 2026-03-01 --because "Read again in the chart"
+  banister correct r.toml operation 2026-03-01 --because "Read again"
     --by PT-1"#;
