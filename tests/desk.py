@@ -422,7 +422,7 @@ def main():
         corrected()
         somebody_else_writes()
         plain_terminal()
-        # readme_shows_this()
+        readme_shows_this()
         control_c_anywhere()
     finally:
         tmux("kill-server")

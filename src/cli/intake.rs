@@ -124,7 +124,9 @@ pub fn refuse_name(path: &Path) -> Result<(), CliError> {
 
 /// Returns the file of a new record: the one named, or one named after its token in that folder.
 pub fn file_for(record: &Path, token: &str) -> PathBuf {
-    if record.is_dir() {
+    if record == Path::new(".") {
+        PathBuf::from(format!("{token}.toml"))
+    } else if record.is_dir() {
         record.join(format!("{token}.toml"))
     } else {
         record.to_owned()

@@ -191,8 +191,8 @@ fn corrections_that_do_not_fit_are_refused() {
     refused(
         folder,
         "correct r.toml side right --because _ --by PT-2 --on 2026-03-09",
-        1,
-        &["BN028"],
+        2,
+        &["--because must not be empty"],
     );
     let (code, _, _) = run(folder, "correct r.toml side right --by PT-2");
     assert_eq!(code, 2, "a reason is needed");

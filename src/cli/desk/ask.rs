@@ -5,7 +5,7 @@
 use std::collections::BTreeMap;
 
 use super::super::error::CliError;
-use super::kind::Taken;
+use super::kind::{Kind, Taken};
 use super::question::{Ask, Fallback, Group, Question};
 use super::scene::{Cut, Scene};
 use super::terminal::{Desk, Said};
@@ -188,7 +188,12 @@ fn understood(ask: &Ask, line: &str, scene: &Scene<'_>) -> Result<Taken, String>
     };
     match (line.trim(), &ask.fallback) {
         ("" | "-", Fallback::NotAsked) | ("-", Fallback::Typed(..)) => Ok(blank),
-        ("", Fallback::Typed(typed, _)) => ask.kind.take(typed, scene.date),
+        ("", Fallback::Typed(typed, _)) => {
+            let taken = ask.kind.take(typed, scene.date)?;
+            // The brackets said it already; only a date says more when it is read back.
+            let echo = taken.echo.filter(|_| matches!(ask.kind, Kind::Date { .. }));
+            Ok(Taken { echo, ..taken })
+        }
         ("", Fallback::Must) => Err("this one must be typed; ? says what is allowed".to_owned()),
         ("-", Fallback::Must) => Err(
             "this one has to be asked before there is a sheet; quit keeps what you typed"

@@ -60,7 +60,8 @@ pub fn run(args: &IntakeArgs, given: &Given, clinic: Option<&Path>) -> Result<Ex
         cut: Cut::No,
         told: Cut::No,
     };
-    desk.tell(&format!("New record in {}", say::shown(&folder)));
+    let shown = folder.canonicalize().unwrap_or_else(|_| folder.clone());
+    desk.tell(&format!("New record in {}", say::shown(&shown)));
     desk.tell(&format!(
         "{}. Visit of {}.",
         kit.library.clinic.name,

@@ -113,7 +113,9 @@ impl Kind {
 
 fn one(choices: &[Choice], typed: &str) -> Result<Taken, String> {
     let choice = find(choices, typed)?;
-    let echo = (typed.trim() != choice.word).then(|| choice.shown.clone());
+    // What was typed as a number or cut short is read back; y and n need no reading back.
+    let plain = typed.trim() == choice.word || ["yes", "no"].contains(&choice.word.as_str());
+    let echo = (!plain).then(|| choice.shown.clone());
     Ok(Taken {
         flags: vec![(choice.flag.to_owned(), choice.word.clone())],
         echo,

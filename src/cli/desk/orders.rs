@@ -103,11 +103,15 @@ pub const ORDERED: Question = Question {
         )
         .must()
         .or(default);
-        let list: Vec<String> = (1_usize..)
-            .zip(&choices)
-            .map(|(n, choice)| format!("{n} {}", choice.shown))
-            .collect();
-        ask.below(vec![super::ask::wrapped(&list.join("; "))])
+        let list = |from: usize, to: usize| {
+            let part = (1_usize..).zip(&choices);
+            let part = part.filter(|(n, _)| (from..=to).contains(n));
+            let part: Vec<String> = part
+                .map(|(n, choice)| format!("{n} {}", choice.shown))
+                .collect();
+            format!("  {}", part.join(", "))
+        };
+        ask.below(vec![list(1, 3), list(4, choices.len())])
     },
 };
 
