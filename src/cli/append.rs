@@ -24,9 +24,6 @@ use super::person;
 use super::say;
 use super::typed::Typed;
 
-/// Days a clearance counts when nobody says otherwise.
-const CLEARED_DAYS: u64 = 7;
-
 /// Adds a visit, or gives one again that was typed wrongly.
 pub fn visit(args: &VisitCommand, clinic: Option<&Path>) -> Result<ExitCode, CliError> {
     let opened = open(&args.record, clinic)?;
@@ -183,9 +180,9 @@ pub fn clear(args: &ClearArgs, clinic: Option<&Path>) -> Result<ExitCode, CliErr
     let on = args
         .on
         .unwrap_or_else(|| say::today_said("date of the assessment"));
-    let until = args
-        .until
-        .or_else(|| on.checked_add_days(Days::new(CLEARED_DAYS)));
+    let counts = opened.library.procedure.settings.bounds.clearance_days;
+    let days = u64::try_from(counts.get()).unwrap_or_default();
+    let until = args.until.or_else(|| on.checked_add_days(Days::new(days)));
     let Some(until) = until else {
         return Err(CliError::Usage("that date has no end".to_owned()));
     };

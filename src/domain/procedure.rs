@@ -8,7 +8,7 @@ use super::ids::{
     PhaseId, ProcedureId, RungId,
 };
 use super::limit::{Limit, Modifier};
-use super::quantity::{Days, FarMore, Items, Minutes, PainScore, Percent, TimesADay};
+use super::quantity::{Days, Degrees, FarMore, Items, Minutes, PainScore, Percent, TimesADay};
 use super::source::{Origin, Source};
 use super::time::{Day, Window};
 use super::word::{
@@ -298,6 +298,32 @@ pub struct Settings {
     pub rest_days: Days,
     /// When the list of who is due speaks up.
     pub due: DueDays,
+    /// Bounds that no rung and no phase owns.
+    pub bounds: Bounds,
+}
+
+/// Bounds of a sheet that no rung and no phase owns.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
+pub struct Bounds {
+    /// Days a sheet lives at the most: then somebody must look again.
+    pub sheet_days_most: Days,
+    /// Days the same dose may go on while the visit slips.
+    pub slip_days: Days,
+    /// Items of a sheet in large print at the most.
+    pub large_print_items: Items,
+    /// Times a day that early range work is asked for at the most.
+    pub times_a_day_most: TimesADay,
+    /// Bad mornings of the last three that are too many: one bad night is no flare.
+    pub bad_mornings: i64,
+    /// Days within which a second overdone answer is told to the team, both ends included.
+    pub flare_days: Days,
+    /// Days an assessment of a red flag counts when nobody says otherwise.
+    pub clearance_days: Days,
+    /// Pain while exercising up to this is too low to be a reason of its own.
+    pub little_pain: PainScore,
+    /// Bend at which the shin of someone sitting, foot flat, is upright: from the first, below
+    /// the second.
+    pub shin_upright: [Degrees; 2],
 }
 
 /// What a patient reads about the operation, in one language.

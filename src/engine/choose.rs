@@ -23,9 +23,6 @@ use super::rules::{
 };
 use super::search::{Need, Pick, Room, best};
 
-/// Large print holds no more items than this, or the pages become too many to turn.
-const LARGE_PRINT_ITEMS: i64 = 4;
-
 /// Returns the seconds a dose takes in one day.
 pub(crate) fn seconds_a_day(exercise: &Exercise, dose: &Dose) -> i64 {
     seconds(exercise, dose).saturating_mul(amount::times(dose))
@@ -60,7 +57,7 @@ pub(crate) fn room(case: &Case<'_>, modifiers: &Modifiers<'_>) -> Room {
     };
     Room {
         items: if large {
-            capped.min(LARGE_PRINT_ITEMS)
+            capped.min(case.settings().bounds.large_print_items.get())
         } else {
             capped
         },

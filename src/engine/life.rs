@@ -12,12 +12,6 @@ use crate::domain::verdict::Life;
 
 use super::dates::{days_between, later};
 
-/// A sheet never lives longer than this many days: after four weeks somebody must look again.
-pub(crate) const MOST_DAYS: i64 = 28;
-
-/// If the visit slips, the same dose may go on for this many days more.
-pub(crate) const SLIP_DAYS: i64 = 14;
-
 /// Returns the life of a sheet made today, limits not yet looked at.
 pub(crate) fn of(library: &Library, visit: &Visit, date: NaiveDate) -> Life {
     let next_visit = match visit.next_visit {
@@ -30,11 +24,12 @@ pub(crate) fn of(library: &Library, visit: &Visit, date: NaiveDate) -> Life {
             library.clinic.sheet_days.get()
         }
     };
-    let until = later(date, wanted.clamp(0, MOST_DAYS));
+    let bounds = &library.procedure.settings.bounds;
+    let until = later(date, wanted.clamp(0, bounds.sheet_days_most.get()));
     Life {
         from: date,
         until,
         next_visit,
-        slip_until: later(until, SLIP_DAYS),
+        slip_until: later(until, bounds.slip_days.get()),
     }
 }

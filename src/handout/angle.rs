@@ -13,11 +13,6 @@ use crate::domain::record::Until;
 use crate::domain::verdict::{LimitInForce, Program};
 use crate::domain::word::{Joint, Position};
 
-/// The angle at which the shin of someone sitting with the foot flat is upright.
-const UPRIGHT: i64 = 90;
-/// As far past it the shin still looks upright.
-const STILL_UPRIGHT: i64 = 95;
-
 /// Says the aim in marks people can see; nobody has a protractor at home.
 pub(super) fn aim(words: &Wording<'_>, entry: &Entry<'_>) -> Result<Option<String>, HandoutError> {
     let Some(aim) = entry.item.dose.aim else {
@@ -25,13 +20,14 @@ pub(super) fn aim(words: &Wording<'_>, entry: &Entry<'_>) -> Result<Option<Strin
     };
     let knee = words.library.procedure.joint == Joint::Knee;
     let sitting = entry.exercise.position == Position::Sitting;
+    let [upright, past] = words.library.procedure.settings.bounds.shin_upright;
     let phrase = if entry.item.dose.limit.is_some() {
         Phrase::AimUnderLimit
     } else if !(knee && sitting) {
         Phrase::AimAny
-    } else if aim.get() < UPRIGHT {
+    } else if aim < upright {
         Phrase::AimKneeSittingBefore
-    } else if aim.get() < STILL_UPRIGHT {
+    } else if aim < past {
         Phrase::AimKneeSittingUpright
     } else {
         Phrase::AimKneeSittingPast

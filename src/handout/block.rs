@@ -13,12 +13,8 @@ use super::wording::{Wording, keyed, unknown};
 use crate::domain::dose::Dose;
 use crate::domain::ids::{Id, StopSignId};
 use crate::domain::phrase::Phrase;
-use crate::domain::quantity::Quantity;
 use crate::domain::verdict::{Mark, NextRung, Program};
 use crate::domain::word::YesNo;
-
-/// At or below this, pain while exercising is too low to be a reason of its own.
-const LITTLE_PAIN: i64 = 2;
 
 /// Writes one block.
 pub(super) fn block(
@@ -68,7 +64,8 @@ fn why(words: &Wording<'_>, entry: &Entry<'_>, program: &Program) -> Result<Stri
     let why = words.tell(&entry.words.why, &[])?;
     let visit = words.visit(program.date.0);
     let pain = visit.and_then(|visit| visit.pain.exercise.known());
-    if pain.is_some_and(|pain| pain.get() <= LITTLE_PAIN) {
+    let little = words.library.procedure.settings.bounds.little_pain;
+    if pain.is_some_and(|pain| pain <= little) {
         return Ok(format!(
             "{why} {}",
             words.tell(&entry.words.why_if_no_pain, &[])?

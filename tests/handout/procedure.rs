@@ -8,8 +8,8 @@ use banister::domain::limit::{
     Limit, LimitDegrees, LimitRule, LimitSpan, LimitWords, Modifier, When,
 };
 use banister::domain::procedure::{
-    ByLoad, CareWords, Criterion, DueDays, FlagWords, HomeCare, PainBands, Phase, Procedure,
-    ProcedureWords, RedFlag, Settings, TimedLine,
+    Bounds, ByLoad, CareWords, Criterion, DueDays, FlagWords, HomeCare, PainBands, Phase,
+    Procedure, ProcedureWords, RedFlag, Settings, TimedLine,
 };
 use banister::domain::source::Source;
 use banister::domain::time::{Day, Window};
@@ -78,6 +78,17 @@ fn settings() -> Settings {
             sheet: q(2),
             order: q(7),
             clearance: q(2),
+        },
+        bounds: Bounds {
+            sheet_days_most: q(28),
+            slip_days: q(14),
+            large_print_items: q(4),
+            times_a_day_most: q(4),
+            bad_mornings: 2,
+            flare_days: q(7),
+            clearance_days: q(7),
+            little_pain: q(2),
+            shin_upright: [q(90), q(95)],
         },
     }
 }

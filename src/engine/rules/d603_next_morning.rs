@@ -21,9 +21,6 @@ pub static RULE: Rule = Rule {
     doc: include_str!("d603_next_morning.md"),
 };
 
-/// So many bad mornings of the last three are too many: one bad night is not a flare.
-const TOO_MANY: i64 = 2;
-
 /// Returns the morning after one exercise: its own, else that of the visit.
 pub(crate) fn of(heard: &Heard<'_>) -> Recorded<Morning> {
     match heard.done.map(|done| done.morning) {
@@ -35,7 +32,7 @@ pub(crate) fn of(heard: &Heard<'_>) -> Recorded<Morning> {
 /// Judges the morning.
 pub(crate) fn judge(heard: &Heard<'_>) -> Judged {
     if let Recorded::Yes(bad) = heard.visit.pain.bad_mornings
-        && bad >= TOO_MANY
+        && bad >= heard.library.procedure.settings.bounds.bad_mornings
     {
         return Some((Response::Overdone, Some(OverdoneSign::Mornings { bad })));
     }

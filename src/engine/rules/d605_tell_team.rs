@@ -1,5 +1,6 @@
 #![doc = include_str!("d605_tell_team.md")]
 
+use crate::domain::quantity::Quantity;
 use crate::domain::recorded::Recorded;
 use crate::domain::verdict::{Notice, RuleId};
 use crate::domain::word::Response;
@@ -20,16 +21,14 @@ pub static RULE: Rule = Rule {
     doc: include_str!("d605_tell_team.md"),
 };
 
-/// Days within which a second flare calls for the team, both ends included.
-const WITHIN_DAYS: i64 = 7;
-
 /// Leaves the notice when it is due.
 pub(crate) fn note(case: &Case<'_>, answers: &Answers, log: &mut Log) {
     let overdone = Recorded::Yes(Response::Overdone);
+    let days = case.settings().bounds.flare_days.get();
     let before = case
         .history
         .iter()
-        .filter(|visit| within(WITHIN_DAYS, visit.date, case.date))
+        .filter(|visit| within(days, visit.date, case.date))
         .any(|visit| earlier(case, visit) == overdone);
     if answers.overall == overdone && before {
         log.notice(&RULE, Notice::TellTeam { rule: RULE.id });

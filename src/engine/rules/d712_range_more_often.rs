@@ -19,9 +19,6 @@ pub static RULE: Rule = Rule {
     doc: include_str!("d712_range_more_often.md"),
 };
 
-/// Range work is never asked for more often than this in a day.
-pub(crate) const MOST_TIMES: i64 = 4;
-
 /// Proposes shorter and more often.
 pub(crate) fn propose(dosing: &Dosing<'_>, working: &Working) -> Proposal {
     let given = working.given.as_ref()?;
@@ -32,7 +29,8 @@ pub(crate) fn propose(dosing: &Dosing<'_>, working: &Working) -> Proposal {
     }
     let shorter = shorter(dosing, at, given.dose.amount)?;
     let times = amount::times(&given.dose);
-    let more = times.saturating_add(1).min(MOST_TIMES).max(times);
+    let most = dosing.case.settings().bounds.times_a_day_most.get();
+    let more = times.saturating_add(1).min(most).max(times);
     let dose = amount::at_times(
         &Dose {
             amount: shorter,

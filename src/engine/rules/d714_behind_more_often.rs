@@ -7,7 +7,6 @@ use crate::engine::amount;
 use crate::engine::dose::{Dosing, Proposal, Working};
 use crate::engine::need::{Standing, standing};
 
-use super::d712_range_more_often::MOST_TIMES;
 use super::{Rule, Stage};
 
 /// The rule as listed.
@@ -33,8 +32,9 @@ pub(crate) fn propose(dosing: &Dosing<'_>, working: &Working) -> Proposal {
     if other && dosing.worse().is_some() {
         return None;
     }
+    let most = dosing.case.settings().bounds.times_a_day_most.get();
     let now = given.dose.times_a_day()?.get();
-    let times = behind.times_a_day.get().min(MOST_TIMES);
+    let times = behind.times_a_day.get().min(most);
     (times > now).then(|| {
         let dose = amount::at_times(&given.dose, TimesADay::nearest(times));
         let why = Why::BehindCourse {

@@ -5,7 +5,6 @@ use crate::domain::verdict::{Given, RuleId, Why};
 use crate::engine::amount;
 use crate::engine::dose::{Dosing, Proposal, Working};
 
-use super::d712_range_more_often::MOST_TIMES;
 use super::{Rule, Stage};
 
 /// The rule as listed.
@@ -31,9 +30,10 @@ pub(crate) fn opens_slots(why: &Why) -> bool {
 pub(crate) fn propose(dosing: &Dosing<'_>, working: &Working) -> Proposal {
     let given = working.given.as_ref()?;
     let asked = given.dose.times_a_day()?.get();
-    let own = i64::try_from(dosing.case.own_slots().len()).unwrap_or(MOST_TIMES);
+    let most = dosing.case.settings().bounds.times_a_day_most.get();
+    let own = i64::try_from(dosing.case.own_slots().len()).unwrap_or(most);
     let slots = if working.took(opens_slots) {
-        own.max(MOST_TIMES)
+        own.max(most)
     } else {
         own
     };

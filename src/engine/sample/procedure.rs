@@ -5,8 +5,9 @@ use std::collections::BTreeMap;
 use crate::domain::fact::{FactValue, Test};
 use crate::domain::library::{Digests, Library};
 use crate::domain::procedure::{
-    AnswerSign, ByLoad, Candidate, Course, CoursePoint, Criterion, Derive, DueDays, HomeCare,
-    Missing, PainBands, Phase, Procedure, RedFlag, Review, ReviewLine, Settings, TimedLine,
+    AnswerSign, Bounds, ByLoad, Candidate, Course, CoursePoint, Criterion, Derive, DueDays,
+    HomeCare, Missing, PainBands, Phase, Procedure, RedFlag, Review, ReviewLine, Settings,
+    TimedLine,
 };
 use crate::domain::source::Source;
 use crate::domain::time::{Day, Window};
@@ -58,6 +59,17 @@ fn settings() -> Settings {
             sheet: n(2),
             order: n(7),
             clearance: n(2),
+        },
+        bounds: Bounds {
+            sheet_days_most: n(28),
+            slip_days: n(14),
+            large_print_items: n(4),
+            times_a_day_most: n(4),
+            bad_mornings: 2,
+            flare_days: n(7),
+            clearance_days: n(7),
+            little_pain: n(2),
+            shin_upright: [n(90), n(95)],
         },
     }
 }

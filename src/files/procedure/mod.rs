@@ -4,6 +4,7 @@
 //! Next: `checks` follows what it points at.
 
 mod answers;
+mod bounds;
 mod care;
 mod course;
 mod flag;
@@ -78,6 +79,7 @@ static PROCEDURE: Keys = Keys {
         settings::PROTECTED,
         settings::GAP,
         settings::REST,
+        bounds::BOUNDS,
         settings::DUE,
         words("What a patient reads about the operation."),
         need_as(

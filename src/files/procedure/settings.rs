@@ -117,6 +117,7 @@ pub(super) fn read(table: &mut TableReader<'_>) -> Option<Settings> {
     let gap_days = table.need("gap_days");
     let rest_days = table.need("rest_days");
     let due = table.need_table("due", &DUE_DAYS, due_days);
+    let bounds = super::bounds::read(table);
     let (items_usual, items_most) = items?;
     Some(Settings {
         last_day: last_day?,
@@ -134,6 +135,7 @@ pub(super) fn read(table: &mut TableReader<'_>) -> Option<Settings> {
         gap_days: gap_days?,
         rest_days: rest_days?,
         due: due?,
+        bounds: bounds?,
     })
 }
 

@@ -3,6 +3,7 @@
 use chrono::{Days, NaiveDate};
 
 use crate::domain::ids::{FlagId, OrderKind};
+use crate::domain::quantity::Quantity;
 use crate::domain::record::{Clearance, Order, OrderValue, Until};
 use crate::domain::word::WeightBearing;
 
@@ -17,9 +18,6 @@ use super::super::wrong::wrong_kind;
 use super::episode::token;
 use super::known::{Known, Takes};
 use super::measured::Angle;
-
-/// Days a clearance lasts when it does not say, the first one not counted.
-const CLEARED: Days = Days::new(7);
 
 /// The angle of an order.
 type Cap = Angle<0, 180>;
@@ -51,7 +49,7 @@ pub static CLEAR: Keys = Keys {
         need::<NaiveDate>("on", "When."),
         may::<NaiveDate>(
             "until",
-            "The last day it holds; left out, 7 days after `on`.",
+            "The last day it holds; left out, as many days after `on` as the procedure says.",
         ),
     ],
 };
@@ -179,11 +177,13 @@ pub fn clearance(table: &mut TableReader<'_>, known: Known<'_>) -> Option<Cleara
         not_before(table, on, until);
     }
     let on = on?.value;
+    let days = known.library().procedure.settings.bounds.clearance_days;
+    let counts = Days::new(u64::try_from(days.get()).unwrap_or_default());
     Some(Clearance {
         flag: flag?.value,
         by: by?,
         on,
-        until: until.or_else(|| on.checked_add_days(CLEARED))?,
+        until: until.or_else(|| on.checked_add_days(counts))?,
     })
 }
 

@@ -1,0 +1,77 @@
+//! Reads the bounds of a sheet that no rung and no phase owns.
+
+use crate::domain::procedure::Bounds;
+use crate::domain::quantity::{Degrees, Items, PainScore, TimesADay};
+
+use super::super::kind::{Key, Keys, Kind, need, need_as};
+use super::super::reader::TableReader;
+use super::super::values::{Pair, Whole};
+use super::SOURCE;
+
+pub(super) const BOUNDS: Key = need_as(
+    "bounds",
+    Kind::Table(&KEYS),
+    "Bounds that no rung and no phase owns.",
+);
+
+static KEYS: Keys = Keys {
+    what: "bounds",
+    keys: &[
+        need::<crate::domain::quantity::Days>("sheet_days_most", "Days a sheet lives at the most."),
+        need::<crate::domain::quantity::Days>("slip_days", "Days more while a visit slips."),
+        need::<Items>(
+            "large_print_items",
+            "Items of a sheet in large print at the most.",
+        ),
+        need::<TimesADay>(
+            "times_a_day_most",
+            "Times a day that early range work is asked for at the most.",
+        ),
+        need::<Whole<1, 3>>(
+            "bad_mornings",
+            "Bad mornings of the last three that are too many.",
+        ),
+        need::<crate::domain::quantity::Days>(
+            "flare_days",
+            "Days within which a second overdone answer is told to the team.",
+        ),
+        need::<crate::domain::quantity::Days>("clearance_days", "Days an assessment counts."),
+        need::<PainScore>(
+            "little_pain",
+            "Pain up to this is hardly a reason of its own.",
+        ),
+        need::<Pair<Degrees>>(
+            "shin_upright_degrees",
+            "Bend at which the shin of someone sitting is upright: from, and no longer from.",
+        ),
+        SOURCE,
+    ],
+};
+
+/// Reads them.
+pub(super) fn read(table: &mut TableReader<'_>) -> Option<Bounds> {
+    table.need_table("bounds", &KEYS, bounds)
+}
+
+fn bounds(table: &mut TableReader<'_>) -> Option<Bounds> {
+    let sheet_days_most = table.need("sheet_days_most");
+    let slip_days = table.need("slip_days");
+    let large_print_items = table.need("large_print_items");
+    let times_a_day_most = table.need("times_a_day_most");
+    let bad_mornings = table.need::<Whole<1, 3>>("bad_mornings");
+    let flare_days = table.need("flare_days");
+    let clearance_days = table.need("clearance_days");
+    let little_pain = table.need("little_pain");
+    let shin_upright = table.need::<Pair<Degrees>>("shin_upright_degrees");
+    Some(Bounds {
+        sheet_days_most: sheet_days_most?,
+        slip_days: slip_days?,
+        large_print_items: large_print_items?,
+        times_a_day_most: times_a_day_most?,
+        bad_mornings: bad_mornings?.0,
+        flare_days: flare_days?,
+        clearance_days: clearance_days?,
+        little_pain: little_pain?,
+        shin_upright: shin_upright?.0,
+    })
+}
