@@ -118,12 +118,12 @@ def files(folder):
 
 
 DISCHARGE = [
-    (r"Who are you", "PT-1"),
     (r"Record number", ""),
+    (r"Who are you", "PT-1"),
     (r"Operated side", "l"),
     (r"once more, in full", "left"),
     (r"Day of the operation", "-2"),
-    (r"Standing orders of", ""),
+    (r"Standing orders of", "1"),
     (r"ordered otherwise", ""),
     (r"none in full", "none"),
     (r"Cleared for home", "DR-2"),
@@ -133,16 +133,16 @@ DISCHARGE = [
     (r"^Bend", "62"),
     (r"Short of straight", "10"),
     (r"Lifts leg", "3"),
-    (r"Block gone", ""),
+    (r"Block gone", "y"),
     (r"Walks with", "2"),
     (r"Stairs at home", "y"),
     (r"Stairs practised", "y"),
-    (r"What is missing", ""),
+    (r"^Missing", ""),
     (r"Next visit", ""),
     (r"Print needs", ""),
 ]
 FOLLOW_UP = [
-    (r"Who are you", ""),
+    (r"Who are you", "PT-1"),
     (r"none in full", "none"),
     (r"Did how much", "m"),
     (r"Which not at all", ""),
@@ -165,7 +165,7 @@ def discharged():
     folder = desk_folder()
     talk = Talk(folder, "banister intake")
     talk.all(DISCHARGE)
-    talk.answer(r"^>", "")
+    talk.answer(r"^>", "p")
     code = talk.end()
     return folder, talk, code
 
@@ -197,7 +197,7 @@ def the_two_counts():
     talk = Talk(folder, f"{command} --date {later(12)}", typed=False)
     talk.strokes = len(command) + 1
     talk.all(FOLLOW_UP)
-    talk.answer(r"^>", "")
+    talk.answer(r"^>", "p")
     code = talk.end()
     check(code == 0, f"follow-up ends with 0, not {code}")
     check((folder / "AR-0001-E1.sheets/AR-0001-E1-sheet-02.pdf").is_file(), "second sheet")
@@ -250,19 +250,21 @@ def leave_and_resume():
     talk.answer(r"^Bend", "quit")
     check(talk.end() == 2, "quit ends with 2")
     check("kept in" in talk.screen(), "it says where the answers are kept")
-    mode = (folder / f".{RECORD}.draft").stat().st_mode & 0o777
+    mode = (folder / f".{RECORD}.visit.draft").stat().st_mode & 0o777
     check(mode == 0o600, f"a draft is private, not {mode:o}")
     talk = Talk(folder, f"banister visit {RECORD}")
-    talk.answer(r"Go on with them", "")
+    talk.answer(r"Go on with which", "")
+    talk.answer(r"Go on with which", "1")
+    talk.answer(r"none in full", "none")
     talk.answer(r"^Bend", "<")
     talk.answer(r"Swelling", "")
     talk.all(FOLLOW_UP[7:])
-    talk.answer(r"^>", "")
+    talk.answer(r"^>", "p")
     check(talk.end() == 0, "a resumed visit is issued")
     text = (folder / RECORD).read_text()
     check(f"date = {later(12)}" in text, "the visit keeps the day it was held on")
     check('did = "most"' in text and "flexion = 84" in text, "both halves are in the record")
-    check(not (folder / f".{RECORD}.draft").exists(), "the draft is gone")
+    check(not (folder / f".{RECORD}.visit.draft").exists(), "the draft is gone")
 
 
 def refused_and_kept():
@@ -274,7 +276,11 @@ def refused_and_kept():
     check("from -30 to 180 degrees" in screen, "a refusal says what is allowed")
     talk.key("BSpace")
     talk.answer(r"^Bend.*: 84$", "")
-    talk.wait(r"^Short of straight")
+    talk.answer(r"^Short of straight", "6x")
+    talk.wait(r"^Short of straight.*: 6x$")
+    talk.answer(r"^Short of straight", "7")
+    screen = talk.wait(r"^Lifts leg")
+    check("6x7" not in screen, "typing takes the place of what was refused")
     talk.key("C-c")
     talk.end()
 
@@ -282,7 +288,7 @@ def refused_and_kept():
 def review_keys():
     folder, _, _ = discharged()
     talk = Talk(folder, f"banister visit {RECORD} --date {later(12)}")
-    talk.answer(r"Who are you", "")
+    talk.answer(r"Who are you", "PT-1")
     talk.answer(r"none in full", "8")
     talk.all(FOLLOW_UP[2:])
     talk.answer(r"^>", "+ bike")
@@ -297,7 +303,7 @@ def review_keys():
     talk.answer(r"^>", "nonsense")
     screen = talk.wait(r"^>$")
     check("no exercise is called" in screen, "an unknown word is refused")
-    talk.answer(r"^>", "")
+    talk.answer(r"^>", "p")
     check(talk.end() == 0, "a changed sheet is issued")
     text = (folder / RECORD).read_text()
     check('because = "Sore hip"' in text and "bike" not in text.split("[[visit]]")[2], "the change")
@@ -311,14 +317,14 @@ def review_keys():
     check(text.count('because = "Sore hip"') == 2, "the change is renewed with one key")
     check(text.count("[visit.issued]") == 2, "and the visit is open")
     talk = Talk(folder, f"banister visit {RECORD}")
-    talk.answer(r"^>", "")
+    talk.answer(r"^>", "p")
     check(talk.end() == 0, "an open visit is shown again and printed")
 
 
 def withheld():
     folder, _, _ = discharged()
     talk = Talk(folder, f"banister visit {RECORD} --date {later(3)}")
-    talk.answer(r"Who are you", "")
+    talk.answer(r"Who are you", "PT-1")
     talk.answer(r"none in full", "4")
     screen = talk.wait(r"^>")
     check("NO EXERCISES" in screen, "a sore calf comes first")
@@ -326,7 +332,7 @@ def withheld():
     talk.answer(r"^>", "m")
     talk.answer(r"Did how much", "<")
     talk.answer(r"none in full.*: 4$", "")
-    talk.answer(r"^>", "")
+    talk.answer(r"^>", "p")
     code = talk.end()
     check(code == 3, f"a withheld page ends with 3, not {code}")
     no_wide_lines(talk, "withheld")
@@ -337,7 +343,7 @@ def withheld():
 def corrected():
     folder, _, _ = discharged()
     talk = Talk(folder, f"banister visit {RECORD} --corrects 1")
-    talk.answer(r"Who are you", "")
+    talk.answer(r"Who are you", "PT-1")
     talk.answer(r"none in full", "none")
     talk.answer(r"Cleared for home", "")
     talk.answer(r"Pain at rest", "")
@@ -349,18 +355,14 @@ def corrected():
     talk.answer(r"Walks with", "")
     talk.answer(r"Limps", "")
     talk.answer(r"Next visit", "")
-    talk.answer(r"^>", "")
+    talk.answer(r"^>", "p")
     check(talk.end() == 0, "a correction is issued")
     text = (folder / RECORD).read_text()
     check("flexion = 62" in text and "flexion = 26" in text, "old and new value stand there")
     check("corrects = 1" in text, "and which visit it corrects")
 
 
-def somebody_else_writes():
-    folder, _, _ = discharged()
-    talk = Talk(folder, f"banister visit {RECORD} --date {later(12)}")
-    talk.all(FOLLOW_UP)
-    talk.wait(r"^>")
+def order_by_somebody_else(folder):
     order = ["order", RECORD, "flexion-cap", "90", "--by", "SURG-A", "--document", "letter"]
     run = subprocess.run(
         [BANISTER, *order, "--on", TODAY.isoformat()],
@@ -370,17 +372,70 @@ def somebody_else_writes():
         env={**os.environ, "BANISTER_CLINIC": str(folder / "shared")},
     )
     check(run.returncode == 0, f"the other one writes: {run.stderr}")
-    talk.answer(r"^>", "")
-    check(talk.end() == 2, "the first one is told")
-    check("changed it since" in talk.screen(), "why nothing was written")
-    talk = Talk(folder, f"banister visit {RECORD}")
-    talk.answer(r"Go on with them", "y")
-    screen = talk.wait(r"^>")
-    check("The record has changed since" in screen, "a changed record is said")
-    talk.answer(r"^>", "")
-    check(talk.end() == 0, "nothing typed is lost")
-    text = (folder / RECORD).read_text()
-    check("flexion-cap" in text and 'did = "most"' in text, "and neither is the other's order")
+
+
+def somebody_else_writes():
+    """Two people at one record: whoever comes second is told, and neither loses anything."""
+    for stop in (5, len(FOLLOW_UP)):
+        folder, _, _ = discharged()
+        talk = Talk(folder, f"banister visit {RECORD} --date {later(12)}")
+        talk.all(FOLLOW_UP[:stop])
+        talk.wait(FOLLOW_UP[stop][0] if stop < len(FOLLOW_UP) else r"^>")
+        order_by_somebody_else(folder)
+        talk.all(FOLLOW_UP[stop:])
+        if stop == len(FOLLOW_UP):
+            talk.answer(r"^>", "p")
+        check(talk.end() == 2, "the first one is told")
+        check("changed it since" in talk.screen(), "why nothing was written")
+        talk = Talk(folder, f"banister visit {RECORD}")
+        talk.answer(r"Go on with which", "1")
+        talk.answer(r"none in full", "none")
+        talk.all([FOLLOW_UP[2], FOLLOW_UP[3], FOLLOW_UP[5], FOLLOW_UP[6], FOLLOW_UP[12]])
+        screen = talk.wait(r"^>")
+        check("The record has changed since" in screen, "a changed record is said")
+        talk.answer(r"^>", "p")
+        check(talk.end() == 0, "nothing typed is lost")
+        text = (folder / RECORD).read_text()
+        check("flexion-cap" in text and "flexion = 84" in text, "neither is the other's order")
+
+
+def wrong_side_while_asking():
+    """The side put right by somebody else in the middle of a visit: no sheet for the wrong leg."""
+    folder, _, _ = discharged()
+    talk = Talk(folder, f"banister visit {RECORD} --date {later(12)}")
+    talk.all(FOLLOW_UP[:8])
+    talk.wait(FOLLOW_UP[8][0])
+    words = ["correct", RECORD, "side", "right", "--because", "Typed wrongly", "--by", "PT-2"]
+    subprocess.run(
+        [BANISTER, *words],
+        cwd=folder,
+        check=True,
+        capture_output=True,
+        env={**os.environ, "BANISTER_CLINIC": str(folder / "shared")},
+    )
+    talk.all(FOLLOW_UP[8:])
+    check(talk.end() == 2, "answers about the other leg are not written")
+    check((folder / RECORD).read_text().count("[[visit]]") == 1, "nothing was added")
+
+
+def nobody_elses_answers():
+    """A draft is offered with whose it is; a written visit leaves none, whatever happens after."""
+    folder = desk_folder()
+    talk = Talk(folder, "banister intake")
+    talk.all(DISCHARGE[:8])
+    talk.answer(r"Cleared", "quit")
+    talk.end()
+    talk = Talk(folder, "banister intake")
+    screen = talk.wait(r"Go on with which")
+    check("AR-0001-E1, left side, typed by PT-1" in screen, "a draft says whose it is")
+    talk.answer(r"Go on with which", "n")
+    talk.wait(r"Record number")
+    talk.key("C-c")
+    talk.end()
+    check(len(list(folder.glob(".*.draft"))) == 1, "and it stays when another one begins")
+    folder, _, _ = discharged()
+    talk = Talk(folder, f"banister visit {RECORD} -o nodir/x.pdf")
+    check(talk.end() == 2, "a place that is not there is said before the first question")
 
 
 def plain_terminal():
@@ -389,7 +444,7 @@ def plain_terminal():
     talk = Talk(folder, "banister intake", env={"TERM": "dumb", "LC_ALL": "C"})
     talk.all(DISCHARGE)
     talk.answer(r"^>", "w 1")
-    talk.answer(r"^>", "")
+    talk.answer(r"^>", "p")
     check(talk.end() == 0, "a discharge works on a dumb terminal")
     check(talk.screen().isascii(), "and everything shown there is ASCII")
     no_wide_lines(talk, "dumb terminal")
@@ -400,7 +455,7 @@ def readme_shows_this():
     folder = desk_folder()
     talk = Talk(folder, "banister intake --date 2026-03-04")
     talk.all(DISCHARGE)
-    talk.answer(r"^>", "")
+    talk.answer(r"^>", "p")
     talk.end()
     shown = talk.screen()
     text = (ROOT / "README.md").read_text()
@@ -421,6 +476,8 @@ def main():
         withheld()
         corrected()
         somebody_else_writes()
+        wrong_side_while_asking()
+        nobody_elses_answers()
         plain_terminal()
         readme_shows_this()
         control_c_anywhere()

@@ -7,6 +7,7 @@ use std::process::ExitCode;
 
 use chrono::{Days, NaiveDate};
 
+use crate::domain::correction::PutRight;
 use crate::domain::ids::{FlagId, Id, OrderKind};
 use crate::domain::quantity::{Degrees, Quantity};
 use crate::domain::record::{Adjust, Clearance, OrderValue, Record, Until, Visit};
@@ -73,6 +74,11 @@ fn kept(record: &Record, new: &NewVisit) -> Vec<Adjust> {
         Some(wrong) => record.before(wrong).into_iter().next_back(),
         None => record.latest(),
     };
+    // A change made for the other leg is none for this one.
+    let last = last.filter(|visit| {
+        let mut put_right = record.voided_by(visit);
+        !put_right.any(|correction| matches!(correction.what, PutRight::Side { .. }))
+    });
     let changes = last.into_iter().flat_map(|visit| &visit.adjust);
     changes
         .filter(|change| change.action != AdjustAction::AsDecided)

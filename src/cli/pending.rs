@@ -4,13 +4,18 @@
 
 use std::sync::Arc;
 
+use crate::domain::ids::ExerciseId;
 use crate::domain::record::{Adjust, Record, Visit};
+use crate::domain::recorded::Recorded;
 use crate::domain::time::VisitDate;
 use crate::domain::verdict::Verdict;
+use crate::domain::word::AdjustAction;
 use crate::engine::decide;
 use crate::files::record;
 use crate::files::source::{RECORD_BYTES, SourceFile};
-use crate::store::{Block, NewVisit, adjust_block, append as append_block, compose, create_record};
+use crate::store::{
+    Block, NewVisit, adjust_block, append as append_block, append_all, compose, create_record,
+};
 
 use super::append::{block_of, corrected};
 use super::error::CliError;
@@ -59,6 +64,27 @@ impl Pending {
         block_of(&self.opened.record, &visit)
     }
 
+    /// Takes the clinician's word on an exercise back; what stands on the disk is answered by a
+    /// later word, which is returned.
+    pub fn take_word_back(&mut self, exercise: &ExerciseId) -> Vec<Adjust> {
+        let of_it = |change: &Adjust| change.exercise == *exercise;
+        self.adjusts.retain(|change| !of_it(change));
+        if let Some(visit) = &mut self.visit {
+            visit.adjust.retain(|change| !of_it(change));
+            return Vec::new();
+        }
+        let open = self.opened.record.open_visit();
+        let written = open.filter(|visit| visit.adjust.iter().any(of_it));
+        let word = written.map(|visit| Adjust {
+            exercise: exercise.clone(),
+            action: AdjustAction::AsDecided,
+            rung: Recorded::NotRecorded,
+            because: "Taken back before printing.".to_owned(),
+            by: visit.by.clone(),
+        });
+        word.into_iter().collect()
+    }
+
     /// Lists the visits after the one that is corrected: with any, no sheet goes out for it.
     pub fn later(&self) -> Vec<&Visit> {
         let corrects = self.visit.as_ref().and_then(|visit| visit.corrects);
@@ -103,12 +129,9 @@ impl Pending {
             }
             (None, Start::OnDisk) => {
                 let n = record.visits.last().map_or(0, |visit| visit.n);
-                let mut bytes = self.opened.bytes.clone();
-                for adjust in &self.adjusts {
-                    let block = adjust_block(n, adjust);
-                    bytes = append_block(&self.opened.path, &bytes, &block)?;
-                }
-                bytes
+                let words = self.adjusts.iter().map(|adjust| adjust_block(n, adjust));
+                let blocks: Vec<Block> = words.collect();
+                append_all(&self.opened.path, &self.opened.bytes, &blocks)?
             }
         };
         Ok(Opened {

@@ -27,6 +27,20 @@ pub fn append(path: &Path, seen: &[u8], block: &Block) -> Result<Vec<u8>, StoreE
     Ok(new)
 }
 
+/// Appends several blocks at once, all of them or none; none at all writes nothing.
+pub fn append_all(path: &Path, seen: &[u8], blocks: &[Block]) -> Result<Vec<u8>, StoreError> {
+    if blocks.is_empty() {
+        return Ok(seen.to_vec());
+    }
+    let held = HeldRecord::hold(path, seen)?;
+    let mut new = seen.to_vec();
+    for block in blocks {
+        new = compose(&new, block).map_err(StoreError::record(held.path()))?;
+    }
+    held.replace(&new)?;
+    Ok(new)
+}
+
 #[cfg(test)]
 #[cfg(unix)]
 mod tests {

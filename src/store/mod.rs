@@ -27,7 +27,7 @@ mod shape;
 mod sheets;
 mod write;
 
-pub use append::{append, create_record};
+pub use append::{append, append_all, create_record};
 pub use blocks::correction::{NewCorrection, correction_block};
 pub use blocks::intake::{NewOrder, NewRecord, clear_block, new_record, order_block};
 pub use blocks::issued::NewIssued;

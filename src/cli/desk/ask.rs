@@ -8,6 +8,7 @@ use super::super::error::CliError;
 use super::kind::{Kind, Taken};
 use super::question::{Ask, Fallback, Group, Question};
 use super::scene::{Cut, Scene};
+use super::sitting::Sitting;
 use super::terminal::{Desk, Said};
 
 /// How asking ended.
@@ -51,7 +52,11 @@ impl<'q> Asking<'q> {
     }
 
     /// Asks until every question is answered or the person leaves.
-    pub fn run(&mut self, desk: &mut dyn Desk, scene: &mut Scene<'_>) -> Result<Ended, CliError> {
+    pub fn run(
+        &mut self,
+        sitting: &mut Sitting<'_>,
+        scene: &mut Scene<'_>,
+    ) -> Result<Ended, CliError> {
         let mut at = 0;
         while let Some(question) = self.questions.get(at) {
             if !is_open(question, scene) {
@@ -61,12 +66,14 @@ impl<'q> Asking<'q> {
                 at += 1;
                 continue;
             }
-            match self.one(desk, scene, at, question)? {
+            match self.one(sitting.desk, scene, at, question)? {
                 Step::On => {
                     self.path.push(at);
                     at += 1;
+                    // A full disk must not stop the visit; leaving says if nothing could be kept.
+                    let _ = sitting.keeper.keep(&scene.answers);
                 }
-                Step::Back => at = self.back(desk, scene).unwrap_or(at),
+                Step::Back => at = self.back(sitting.desk, scene).unwrap_or(at),
                 Step::Leave => return Ok(Ended::Left),
             }
         }
@@ -101,7 +108,7 @@ impl<'q> Asking<'q> {
         question: &Question,
     ) -> Result<Step, CliError> {
         let ask = (question.ask)(scene);
-        self.heading(desk, question.group);
+        self.heading(desk, question.group, scene);
         for line in ask.above() {
             desk.tell(&line);
         }
@@ -119,29 +126,35 @@ impl<'q> Asking<'q> {
                         desk.tell(&line);
                     }
                     typed = String::new();
+                    continue;
                 }
-                _ => match take(&ask, &line, scene) {
-                    Ok(taken) => {
-                        if let Some(echo) = &taken.echo {
-                            desk.tell(&wrapped(echo));
-                        }
-                        self.typed.insert(at, line);
-                        scene.answers.put(question.flags, taken.flags);
-                        scene.look_at_screen();
-                        return Ok(Step::On);
-                    }
-                    Err(refused) => {
-                        desk.tell(&wrapped(&refused));
-                        typed = line;
-                    }
-                },
+                _ => {}
             }
+            match take(&ask, &line, scene) {
+                Ok(taken) if meant(desk, &ask, &taken, scene)? => {
+                    if let Some(echo) = &taken.echo {
+                        desk.tell(&format!("  {echo}"));
+                    }
+                    self.typed.insert(at, line);
+                    scene.answers.put(question.flags, taken.flags);
+                    scene.look_at_screen();
+                    return Ok(Step::On);
+                }
+                Ok(_) => {}
+                Err(refused) => desk.tell(&format!("  {refused}")),
+            }
+            typed = plain(&line);
         }
     }
 
-    fn heading(&mut self, desk: &mut dyn Desk, group: Group) {
+    fn heading(&mut self, desk: &mut dyn Desk, group: Group, scene: &Scene<'_>) {
         if self.group != Some(group) {
-            desk.tell(&format!("\n{}", group.heading()));
+            let heading = if scene.by_phone() {
+                group.heading_by_phone()
+            } else {
+                group.heading()
+            };
+            desk.tell(&format!("\n{heading}"));
             self.group = Some(group);
         }
     }
@@ -149,11 +162,9 @@ impl<'q> Asking<'q> {
 
 /// Says whether a question is asked and has no answer yet; one that is not asked loses its own.
 fn is_open(question: &Question, scene: &mut Scene<'_>) -> bool {
-    let given = question
-        .flags
-        .iter()
-        .any(|flag| scene.answers.was_given(flag));
-    if given || scene.cut == Cut::RedFlag {
+    // The first flag of a question is its answer; the others go with it.
+    let given = question.flags.first();
+    if given.is_some_and(|flag| scene.answers.was_given(flag)) || scene.cut == Cut::RedFlag {
         return false;
     }
     if !(question.when)(scene) {
@@ -188,14 +199,14 @@ fn understood(ask: &Ask, line: &str, scene: &Scene<'_>) -> Result<Taken, String>
     };
     match (line.trim(), &ask.fallback) {
         ("" | "-", Fallback::NotAsked) | ("-", Fallback::Typed(..)) => Ok(blank),
-        ("", Fallback::Typed(typed, _)) => {
+        ("", Fallback::Typed(typed, _) | Fallback::MustTyped(typed, _)) => {
             let taken = ask.kind.take(typed, scene.date)?;
             // The brackets said it already; only a date says more when it is read back.
             let echo = taken.echo.filter(|_| matches!(ask.kind, Kind::Date { .. }));
             Ok(Taken { echo, ..taken })
         }
         ("", Fallback::Must) => Err("this one must be typed; ? says what is allowed".to_owned()),
-        ("-", Fallback::Must) => Err(
+        ("-", Fallback::Must | Fallback::MustTyped(..)) => Err(
             "this one has to be asked before there is a sheet; quit keeps what you typed"
                 .to_owned(),
         ),
@@ -210,6 +221,7 @@ fn help(ask: &Ask, question: &Question) -> Vec<String> {
         Fallback::Must => "  Enter: nothing; it must be typed".to_owned(),
         Fallback::NotAsked => "  Enter or -: not asked, which is never the same as no".to_owned(),
         Fallback::Typed(_, shown) => format!("  Enter: {shown}   -: not asked"),
+        Fallback::MustTyped(_, shown) => format!("  Enter: {shown}"),
     });
     let flags: Vec<String> = question
         .flags
@@ -224,20 +236,30 @@ fn help(ask: &Ask, question: &Question) -> Vec<String> {
     lines
 }
 
-/// Indents and wraps an answer of ours to 80 columns.
-pub fn wrapped(text: &str) -> String {
-    let mut lines = vec![String::from(" ")];
-    for word in text.split_whitespace() {
-        let full = lines
-            .last()
-            .is_some_and(|line| line.chars().count() + word.chars().count() + 1 > 78);
-        if full {
-            lines.push(String::from("   "));
-        }
-        if let Some(line) = lines.last_mut() {
-            line.push(' ');
-            line.push_str(word);
+/// Asks whether an odd answer is meant.
+fn meant(
+    desk: &mut dyn Desk,
+    ask: &Ask,
+    taken: &Taken,
+    scene: &Scene<'_>,
+) -> Result<bool, CliError> {
+    let odd = ask.doubt.zip(taken.flags.first());
+    let Some(doubt) = odd.and_then(|(doubt, (_, value))| doubt(scene, value)) else {
+        return Ok(true);
+    };
+    loop {
+        let Said::Line(line) = desk.ask(&format!("  {doubt} (y/n): "), "")? else {
+            return Ok(false);
+        };
+        match line.trim() {
+            "y" | "yes" => return Ok(true),
+            "n" | "no" | "<" => return Ok(false),
+            _ => desk.tell("  y or n"),
         }
     }
-    lines.join("\n")
+}
+
+/// Takes characters away that are none of a line: a pasted escape code must not reach the screen.
+fn plain(line: &str) -> String {
+    line.chars().filter(|c| !c.is_control()).collect()
 }

@@ -9,27 +9,24 @@ use crate::domain::quantity::{Degrees, PainScore, Quantity};
 use crate::domain::record::Visit;
 use crate::domain::recorded::Recorded;
 use crate::domain::time::Day;
-use crate::domain::word::{Fact, LegLift, MissingRule, Optional, WalkingAid};
+use crate::domain::word::{Fact, LegLift, MissingRule, Optional, Position, WalkingAid, Word};
 
 use super::dates::Lean;
 use super::kind::{Choice, Kind};
 use super::question::{Ask, Fallback, Group, Question, always, one_of, words, yes_or_no};
-use super::scene::Scene;
+use super::scene::{Depth, Scene};
 
 /// Who holds the visit.
 pub const BY: Question = Question {
     group: Group::Chart,
     flags: &["by"],
     when: always,
-    ask: |scene| {
-        let last = scene.corrects.map(|visit| visit.by.clone());
-        let last = last.or_else(|| scene.earlier().first().map(|visit| visit.by.clone()));
-        let ask = Ask::new(
+    ask: |_| {
+        Ask::new(
             "Who are you (initials or number)",
             Kind::Line { flag: "by" },
         )
-        .must();
-        ask.or_last(last.or_else(|| scene.near.by.clone()))
+        .must()
     },
 };
 
@@ -60,12 +57,17 @@ fn screen(scene: &Scene<'_>) -> Ask {
                 .map_or_else(|| flag.id.to_string(), |words| words.ask.clone()),
         })
         .collect();
-    let since = if scene.earlier().is_empty() {
+    let since = if scene.is_the_first_visit() {
         "since the operation"
     } else {
         "since last time"
     };
-    let heading = format!("Red flags. Ask and look: new or worse {since}?");
+    let how = if scene.by_phone() {
+        "Ask"
+    } else {
+        "Ask and look"
+    };
+    let heading = format!("Red flags. {how}: new or worse {since}?");
     Ask::new(
         "Which? none in full, or numbers (4k = known, unchanged)",
         Kind::Screen(choices.clone()),
@@ -78,7 +80,7 @@ fn screen(scene: &Scene<'_>) -> Ask {
 pub const CLEARED: Question = Question {
     group: Group::Chair,
     flags: &["cleared-for-home-by"],
-    when: is_first,
+    when: |scene| scene.is_the_first_visit(),
     ask: |scene| {
         let flag = "cleared-for-home-by";
         let ask = Ask::new("Cleared for home by", Kind::Line { flag });
@@ -92,11 +94,6 @@ pub const CLEARED: Question = Question {
             })
     },
 };
-
-/// Says whether no sheet has gone out yet.
-pub fn is_first(scene: &Scene<'_>) -> bool {
-    scene.earlier().is_empty()
-}
 
 /// Says whether a sheet has gone out, so that there is something to answer to.
 pub fn has_sheet(scene: &Scene<'_>) -> bool {
@@ -130,7 +127,7 @@ fn plain<Q: Quantity>(value: Recorded<Q>) -> Recorded<i64> {
 pub const PAIN_REST: Question = Question {
     group: Group::Chair,
     flags: &["pain-rest"],
-    when: |scene| is_first(scene) || scene.also(Optional::PainRest),
+    when: |scene| scene.is_the_first_visit() || scene.also(Optional::PainRest),
     ask: |scene| {
         number::<PainScore>(scene, "Pain at rest, 0 to 10", "pain-rest", |visit| {
             plain(visit.pain.rest)
@@ -144,7 +141,7 @@ pub const PAIN: Question = Question {
     flags: &["pain"],
     when: always,
     ask: |scene| {
-        let words = if is_first(scene) {
+        let words = if scene.is_the_first_visit() {
             "Pain when bending, 0 to 10"
         } else {
             "Worst pain in exercise, 0 to 10"
@@ -161,6 +158,13 @@ pub const FLEXION: Question = Question {
     ask: |scene| {
         number::<Degrees>(scene, "Bend, degrees", "flexion", |visit| {
             plain(visit.measured.flexion)
+        })
+        .doubt(|scene, bend| {
+            let course = scene.library.procedure.course(Fact::Flexion)?;
+            let best = course.points.iter().map(|point| point.usual).max()?;
+            let bend: i64 = bend.parse().ok()?;
+            (bend > best)
+                .then(|| format!("{bend} is more than is usual even late ({best}). Is it right?"))
         })
     },
 };
@@ -186,6 +190,13 @@ pub const EXTENSION: Question = Question {
                 )),
                 (Some(_) | None, _) => Ok(()),
             }
+        })
+        .doubt(|_, deficit| {
+            let deficit: i64 = deficit.parse().ok()?;
+            let beyond = deficit.saturating_abs();
+            (deficit < 0).then(|| {
+                format!("That is {beyond} BEYOND straight; {beyond} short is typed {beyond}. Is it beyond?")
+            })
         })
     },
 };
@@ -224,7 +235,7 @@ pub const BLOCK: Question = Question {
     ask: |scene| {
         let ask = yes_or_no("Block gone, knee holds in standing", "block-gone");
         let wrong = scene.wrong(|visit| visit.block_gone);
-        ask.or_last(wrong.or_else(|| Some("y".to_owned())))
+        ask.must().or_last(wrong)
     },
 };
 
@@ -299,4 +310,44 @@ fn next_word(next: crate::domain::record::NextVisit) -> String {
         NextVisit::None => "none".to_owned(),
         NextVisit::Unknown => "unknown".to_owned(),
     }
+}
+
+/// Other conditions: never defaulted, and asked until they are known.
+pub const CONDITIONS: Question = Question {
+    group: Group::Chair,
+    flags: &["conditions", "positions-no"],
+    when: |scene| {
+        let known = scene
+            .patient()
+            .is_some_and(|patient| patient.conditions.is_recorded());
+        !known || scene.depth == Depth::Full
+    },
+    ask: conditions,
+};
+
+fn conditions(scene: &Scene<'_>) -> Ask {
+    let known = scene.library.procedure.conditions.iter();
+    let mut choices: Vec<Choice> = known
+        .map(|(id, name)| Choice {
+            flag: "conditions",
+            word: id.as_str().to_owned(),
+            shown: name.clone(),
+        })
+        .collect();
+    for (position, shown) in [
+        (Position::SideLying, "Cannot lie on the side"),
+        (Position::Prone, "Cannot lie on the front"),
+    ] {
+        choices.push(Choice {
+            flag: "positions-no",
+            word: position.as_str().to_owned(),
+            shown: shown.to_owned(),
+        });
+    }
+    Ask::new(
+        "Which? none, or numbers such as 2 5",
+        Kind::Many(choices.clone()),
+    )
+    .must()
+    .numbered("Other conditions", &choices)
 }

@@ -1,13 +1,17 @@
 //! The questions of a discharge: chart, chair, bed, standing, home.
 
+use std::path::Path;
+
 use chrono::NaiveDate;
 
 use crate::domain::ids::Id;
+use crate::domain::procedure::HomeThing;
 use crate::domain::quantity::{Centimetres, DayMinutes, Frailty, Years};
-use crate::domain::word::{Optional, Position, PrintNeed, Side, Slot, Word, YesNo};
+use crate::domain::word::{Optional, PrintNeed, Side, Slot, Word, YesNo};
 
+use super::super::file_name::refused;
 use super::asked::{BLOCK, BY, CLEARED, EXTENSION, FLEXION, LAG, LEG_LIFT, NEXT, PAIN, PAIN_REST};
-use super::asked::{SCREEN, WALKS};
+use super::asked::{CONDITIONS, SCREEN, WALKS};
 use super::dates::Lean;
 use super::kind::{Choice, Kind};
 use super::orders::{
@@ -15,12 +19,11 @@ use super::orders::{
     ORDER_BY, ORDER_DOCUMENT, ORDERED, SURGEON,
 };
 use super::question::{Ask, Group, Question, always, one_of, words, yes_or_no};
-use super::scene::Scene;
 
 /// Every question of `intake`, in the order asked.
 pub const QUESTIONS: &[Question] = &[
-    BY,
     TOKEN,
+    BY,
     SIDE,
     SIDE_AGAIN,
     OPERATION,
@@ -67,9 +70,36 @@ const TOKEN: Question = Question {
     when: always,
     ask: |scene| {
         let ask = Ask::new("Record number (never a name)", Kind::Line { flag: "token" }).must();
-        ask.or(&scene.near.next_token)
+        ask.or(&scene.near.next_token).check(|scene, token| {
+            if scene.near.tokens.contains(token) {
+                return Err(format!(
+                    "{token} is the number of another record; {} is free",
+                    scene.near.next_token
+                ));
+            }
+            number(token)
+        })
     },
 };
+
+/// Says what a record number may be: what the record's file takes, and no name.
+fn number(token: &str) -> Result<(), String> {
+    let letters = |c: char| c.is_ascii_alphanumeric() || c == '-';
+    if token.len() > 64 || !token.chars().all(letters) || token.starts_with('-') {
+        return Err(
+            "a record number has letters, digits and hyphens, and is never a name or a \
+                    birth date"
+                .to_owned(),
+        );
+    }
+    if token.parse::<NaiveDate>().is_ok() {
+        return Err("a date could be a birth date; take a counted number".to_owned());
+    }
+    match refused(Path::new(&format!("{token}.toml"))) {
+        Some(why) => Err(why),
+        None => Ok(()),
+    }
+}
 
 const SIDE: Question = Question {
     group: Group::Chart,
@@ -128,52 +158,18 @@ const OPERATION: Question = Question {
     },
 };
 
-const CONDITIONS: Question = Question {
-    group: Group::Chair,
-    flags: &["conditions", "positions-no"],
-    when: always,
-    ask: conditions,
-};
-
-fn conditions(scene: &Scene<'_>) -> Ask {
-    let known = scene.library.procedure.conditions.iter();
-    let mut choices: Vec<Choice> = known
-        .map(|(id, name)| Choice {
-            flag: "conditions",
-            word: id.as_str().to_owned(),
-            shown: name.clone(),
-        })
-        .collect();
-    for (position, shown) in [
-        (Position::SideLying, "Cannot lie on the side"),
-        (Position::Prone, "Cannot lie on the front"),
-    ] {
-        choices.push(Choice {
-            flag: "positions-no",
-            word: position.as_str().to_owned(),
-            shown: shown.to_owned(),
-        });
-    }
-    Ask::new(
-        "Which? none, or numbers such as 2 5",
-        Kind::Many(choices.clone()),
-    )
-    .must()
-    .numbered("Other conditions", &choices)
-}
-
 const STAIRS: Question = Question {
     group: Group::Standing,
     flags: &["stairs"],
     when: always,
-    ask: |_| yes_or_no("Stairs at home", "stairs").or("n"),
+    ask: |_| yes_or_no("Stairs at home", "stairs"),
 };
 
 const STAIRS_PRACTISED: Question = Question {
     group: Group::Standing,
     flags: &["stairs-practised"],
     when: |scene| scene.said_is("stairs", YesNo::Yes.as_str()),
-    ask: |_| yes_or_no("Stairs practised here", "stairs-practised").or("n"),
+    ask: |_| yes_or_no("Stairs practised here", "stairs-practised"),
 };
 
 const AT_HOME: Question = Question {
@@ -182,25 +178,25 @@ const AT_HOME: Question = Question {
     when: always,
     ask: |scene| {
         let things = &scene.library.procedure.equipment;
-        let choices: Vec<Choice> = things
-            .iter()
-            .map(|thing| Choice {
+        let of = |usual: YesNo| -> Vec<Choice> {
+            let things = things.iter().filter(|thing| thing.usual == usual);
+            let choice = |thing: &HomeThing| Choice {
                 flag: "equipment",
                 word: thing.id.as_str().to_owned(),
                 shown: thing.name.clone(),
-            })
-            .collect();
-        let unusual: Vec<usize> = (1_usize..)
-            .zip(things)
-            .filter(|(_, thing)| thing.usual == YesNo::No)
-            .map(|(n, _)| n)
-            .collect();
-        let default = super::numbers::written(&unusual);
-        let ask = Ask::new(
-            "What is missing? none, or numbers",
-            Kind::Missing(choices.clone()),
-        );
-        ask.or(&default).numbered("At home", &choices)
+            };
+            things.map(choice).collect()
+        };
+        let (usual, besides) = (of(YesNo::Yes), of(YesNo::No));
+        let first = usual.len().saturating_add(1);
+        let kind = Kind::Home {
+            usual: usual.clone(),
+            besides: besides.clone(),
+        };
+        Ask::new("Missing? numbers; + before what is there besides", kind)
+            .or("none")
+            .numbered("Most homes have", &usual)
+            .numbered_from(first, "Few homes have", &besides)
     },
 };
 

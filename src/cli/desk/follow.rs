@@ -7,7 +7,7 @@ use crate::domain::record::{Adjust, IssuedItem, Visit};
 use crate::domain::word::{AdjustAction, Did, Morning, Optional, Swelling, Word};
 
 use super::asked::{BLOCK, BY, CLEARED, EXTENSION, FLEXION, LAG, LEG_LIFT, NEXT, PAIN, PAIN_REST};
-use super::asked::{SCREEN, WALKS, as_last, has_sheet, in_person};
+use super::asked::{CONDITIONS, SCREEN, WALKS, as_last, has_sheet, in_person};
 use super::kind::{Choice, Kind};
 use super::question::{Ask, Group, Question, one_of, words, yes_or_no};
 use super::scene::Scene;
@@ -17,6 +17,7 @@ pub const QUESTIONS: &[Question] = &[
     BY,
     SCREEN,
     CLEARED,
+    CONDITIONS,
     DID,
     WHICH_NOT,
     PAIN_REST,
@@ -38,6 +39,11 @@ pub const QUESTIONS: &[Question] = &[
     KEEP,
     NEXT,
 ];
+
+/// Says whether the visit is a new one; a corrected one keeps its rows and changes.
+fn is_new(scene: &Scene<'_>) -> bool {
+    scene.corrects.is_none()
+}
 
 /// Pain above this is looked at again in the light of the medicine.
 fn above_settled(scene: &Scene<'_>) -> bool {
@@ -70,7 +76,9 @@ const WHICH_NOT: Question = Question {
     flags: &["done"],
     when: |scene| {
         let some = [Did::Most, Did::Half, Did::Little];
-        has_sheet(scene) && some.iter().any(|did| scene.said_is("did", did.as_str()))
+        is_new(scene)
+            && has_sheet(scene)
+            && some.iter().any(|did| scene.said_is("did", did.as_str()))
     },
     ask: |scene| {
         let days = scene.last_sheet().map_or(1, |(visit, _)| {
@@ -194,7 +202,7 @@ const WALK_MINUTES: Question = Question {
 const SIGHT: Question = Question {
     group: Group::Standing,
     flags: &["seen", "corrected", "not-well"],
-    when: |scene| has_sheet(scene) && in_person(scene),
+    when: |scene| is_new(scene) && has_sheet(scene) && in_person(scene),
     ask: |scene| {
         let choices: Vec<Choice> = counted_first(scene)
             .into_iter()
@@ -224,7 +232,7 @@ fn changes<'a>(scene: &'a Scene<'_>) -> Vec<&'a Adjust> {
 const KEEP: Question = Question {
     group: Group::Home,
     flags: &["keep-changes"],
-    when: |scene| !changes(scene).is_empty(),
+    when: |scene| is_new(scene) && !changes(scene).is_empty(),
     ask: |scene| {
         let lines = changes(scene).into_iter().map(|change| {
             let what = match (change.action, change.rung.as_ref().known()) {
@@ -237,7 +245,7 @@ const KEEP: Question = Question {
                 }
             };
             let name = scene.trade_name(&change.exercise);
-            super::ask::wrapped(&format!("{name}: {what} ({})", change.because))
+            format!("  {name}: {what} ({})", change.because)
         });
         let ask = yes_or_no("Keep these changes of last time", "keep-changes");
         ask.or("y").below(lines.collect())

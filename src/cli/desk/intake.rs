@@ -1,26 +1,26 @@
 //! `intake` at a terminal.
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
-use clap::Parser;
-
 use crate::domain::ids::ProcedureId;
+use crate::store::StoreError;
 
-use super::super::args::{Cli, Command, IntakeArgs};
-use super::super::error::CliError;
-use super::super::intake::{prepare, refuse_name};
-use super::super::open::{built_in_procedures, library_for};
+use super::super::args::{Command, IntakeArgs};
+use super::super::error::{CliError, USAGE};
+use super::super::intake::prepare;
+use super::super::open::{Kit, built_in_procedures, library_for};
 use super::super::pending::{Pending, Start};
 use super::super::say;
+use super::super::typed::Typed;
 use super::answers::Answers;
-use super::draft::{self, Draft};
+use super::draft::{Keeper, Purpose, of_new_records, place};
 use super::kind::{Choice, find};
 use super::nearby::look;
-use super::print::{Finished, finish};
-use super::scene::{Cut, Depth, Scene};
+use super::scene::Scene;
+use super::sitting::{Offered, Sitting};
 use super::terminal::{Desk, Said, Terminal};
-use super::{Desked, Given, KEYS, converse, first, folder_of, keep, resume};
+use super::{Given, KEYS, depth, first, folder_of, refuse_output};
 
 /// Asks for a new record, shows its sheet, writes and issues.
 pub fn run(args: &IntakeArgs, given: &Given, clinic: Option<&Path>) -> Result<ExitCode, CliError> {
@@ -30,88 +30,90 @@ pub fn run(args: &IntakeArgs, given: &Given, clinic: Option<&Path>) -> Result<Ex
             say::shown(&args.record)
         )));
     }
+    super::super::intake::refuse_name(&args.record)?;
+    refuse_output(&args.desk)?;
     let mut terminal = Terminal::open()?;
-    let desk: &mut dyn Desk = &mut terminal;
-    let folder = folder_of(&args.record);
-    refuse_name(&args.record)?;
-    let draft = draft::path_for(&args.record);
+    let mut sitting = Sitting {
+        desk: &mut terminal,
+        keeper: Keeper::new(Purpose::Intake, &args.record, &[]),
+    };
     let mut answers = Answers::given(given.flags.clone());
-    resume(desk, &draft, &[], &mut answers)?;
-    let Some(procedure) = procedure(desk, args, given)? else {
-        desk.tell("Nothing was written.");
-        return Ok(ExitCode::from(super::super::error::USAGE));
+    let offered = sitting.offer(&drafts(&args.record), &Purpose::Intake, &[], &mut answers)?;
+    let procedure = match offered {
+        Offered::Left => None,
+        Offered::GoOn => procedure(sitting.desk, args, given)?,
+    };
+    let Some(procedure) = procedure else {
+        sitting.desk.tell("Nothing was written.");
+        return Ok(ExitCode::from(USAGE));
     };
     let kit = library_for(&procedure, &args.record, clinic)?;
-    let near = look(&folder, &kit.library);
+    answers.add("procedure", procedure.to_string());
+    converse(&mut sitting, &kit, answers, (args, given, clinic))
+}
+
+/// What the command line said, and which clinic.
+type Typing<'t> = (&'t IntakeArgs, &'t Given, Option<&'t Path>);
+
+/// Asks until the record is written; a number taken meanwhile is asked again.
+fn converse(
+    sitting: &mut Sitting<'_>,
+    kit: &Kit,
+    answers: Answers,
+    (args, given, clinic): Typing<'_>,
+) -> Result<ExitCode, CliError> {
+    let folder = folder_of(&args.record);
     let date = answers.get("date").and_then(|date| date.parse().ok());
-    let date = args.visit.date.or(date).unwrap_or_else(say::today);
-    let mut scene = Scene {
-        library: &kit.library,
-        record: None,
-        corrects: None,
-        near: &near,
-        date,
-        depth: if args.desk.full {
-            Depth::Full
-        } else {
-            Depth::Usual
-        },
-        answers,
-        cut: Cut::No,
-        told: Cut::No,
-    };
+    let date = date.unwrap_or_else(say::today);
+    let mut scene = Scene::new(&kit.library, date, depth(&args.desk), answers);
+    scene.answers.add("date", date.to_string());
     let shown = folder.canonicalize().unwrap_or_else(|_| folder.clone());
-    desk.tell(&format!("New record in {}", say::shown(&shown)));
-    desk.tell(&format!(
+    sitting
+        .desk
+        .tell(&format!("New record in {}", say::shown(&shown)));
+    sitting.desk.tell(&format!(
         "{}. Visit of {}.",
         kit.library.clinic.name,
         date.format("%A %-d %B %Y")
     ));
-    desk.tell(KEYS);
-    scene.answers.add("date", date.to_string());
-    scene.answers.add("procedure", procedure.to_string());
-    let build = |scene: &Scene<'_>| {
-        let args = parsed(given, &scene.answers)?;
-        let kit = library_for(&procedure, &args.record, clinic)?;
-        let (opened, visit) = prepare(&args, kit)?;
-        Ok(Pending {
-            opened,
-            start: Start::NewFile,
-            visit,
-            adjusts: Vec::new(),
-        })
-    };
-    let ended = converse(desk, &mut scene, first::QUESTIONS, &build)?;
-    let how = match ended {
-        Desked::Left => {
-            keep(desk, &draft, &[], &mut scene)?;
-            return Ok(ExitCode::from(super::super::error::USAGE));
+    sitting.desk.tell(KEYS);
+    loop {
+        scene.near = look(&folder, &kit.library);
+        let build = |scene: &Scene<'_>| build(scene, given, clinic);
+        let output = args.desk.output.as_deref();
+        match sitting.hold(&mut scene, first::QUESTIONS, &build, output) {
+            Err(CliError::Store(StoreError::Exists { path })) if args.record.is_dir() => {
+                let taken = say::shown(&path);
+                sitting.desk.tell(&format!(
+                    "{taken} was made by somebody else meanwhile. Another number:"
+                ));
+                scene.answers.take_back(&["token"]);
+            }
+            ended => return ended,
         }
-        Desked::Print(pending) => {
-            finish(desk, *pending, Finished::Issue, args.desk.output.as_deref())
-        }
-        Desked::Save(pending) => finish(desk, *pending, Finished::Save, None),
-    };
-    settle(desk, &draft, &mut scene, how)
+    }
 }
 
-/// Drops the draft of what was written, or keeps what could not be.
-fn settle(
-    desk: &mut dyn Desk,
-    path: &Path,
-    scene: &mut Scene<'_>,
-    how: Result<ExitCode, CliError>,
-) -> Result<ExitCode, CliError> {
-    match how {
-        Ok(code) => {
-            draft::remove(path);
-            Ok(code)
-        }
-        Err(error) => {
-            Draft::of(&scene.answers, &[]).keep(path)?;
-            desk.tell(&format!("Your answers are kept in {}", say::shown(path)));
-            Err(error)
-        }
+fn build(scene: &Scene<'_>, given: &Given, clinic: Option<&Path>) -> Result<Pending, CliError> {
+    let Command::Intake(args) = given.command_with(&scene.answers)? else {
+        return Err(CliError::Usage("this is no intake".to_owned()));
+    };
+    let kit = library_for(&scene.library.procedure.id, &args.record, clinic)?;
+    let (opened, visit) = prepare(&args, kit)?;
+    Ok(Pending {
+        opened,
+        start: Start::NewFile,
+        visit,
+        adjusts: Vec::new(),
+    })
+}
+
+/// Lists where drafts of this intake may stand.
+fn drafts(record: &Path) -> Vec<PathBuf> {
+    if record.is_dir() {
+        of_new_records(record)
+    } else {
+        vec![place(record, &Purpose::Intake)]
     }
 }
 
@@ -123,7 +125,7 @@ fn procedure(
 ) -> Result<Option<ProcedureId>, CliError> {
     let all = built_in_procedures();
     if !given.lacks(&["procedure"]) || all.len() == 1 {
-        let mut typed = super::super::typed::Typed::new();
+        let mut typed = Typed::new();
         let id = typed.id("procedure", &args.procedure);
         typed.finish()?;
         return Ok(id);
@@ -141,35 +143,19 @@ fn procedure(
     }
     let mut typed = String::new();
     loop {
-        match desk.ask(&format!("Operation [{}]: ", args.procedure), &typed)? {
-            Said::Interrupted | Said::End => return Ok(None),
-            Said::Line(line) if line.trim() == "quit" => return Ok(None),
-            Said::Line(line) => {
-                let text = if line.trim().is_empty() {
-                    args.procedure.clone()
-                } else {
-                    line.trim().to_owned()
-                };
-                match find(&choices, &text) {
-                    Ok(found) => {
-                        return Ok(all.iter().find(|id| id.to_string() == found.word).cloned());
-                    }
-                    Err(refused) => {
-                        desk.tell(&format!("  {refused}"));
-                        typed = line;
-                    }
-                }
-            }
+        let Said::Line(line) = desk.ask(&format!("Operation [{}]: ", args.procedure), &typed)?
+        else {
+            return Ok(None);
+        };
+        let text = match line.trim() {
+            "quit" => return Ok(None),
+            "" => args.procedure.as_str(),
+            text => text,
+        };
+        match find(&choices, text) {
+            Ok(found) => return Ok(all.into_iter().find(|id| id.to_string() == found.word)),
+            Err(refused) => desk.tell(&format!("  {refused}")),
         }
+        typed = line;
     }
-}
-
-/// Reads the command line again, with the answers on it.
-fn parsed(given: &Given, answers: &Answers) -> Result<IntakeArgs, CliError> {
-    let cli = Cli::try_parse_from(given.with(answers))
-        .map_err(|error| CliError::Usage(error.to_string()))?;
-    if let Command::Intake(args) = cli.command {
-        return Ok(*args);
-    }
-    Err(CliError::Usage("this is no intake".to_owned()))
 }

@@ -29,8 +29,13 @@ pub enum Kind {
     One(Vec<Choice>),
     /// None or several of a numbered list.
     Many(Vec<Choice>),
-    /// What is missing of a numbered list; the flag takes the rest.
-    Missing(Vec<Choice>),
+    /// What is missing of what most homes have, and `+` what is there besides.
+    Home {
+        /// What most homes have.
+        usual: Vec<Choice>,
+        /// What few homes have.
+        besides: Vec<Choice>,
+    },
     /// Red flags by number; `k` after a number says that it is known and unchanged.
     Screen(Vec<Choice>),
     /// Exercises not done well by number, `c` after a number: corrected; the rest was done well.
@@ -92,10 +97,10 @@ impl Kind {
         match self {
             Self::One(choices) => one(choices, typed),
             Self::Many(choices) => {
-                let picked = picked(choices, typed, "", false)?;
+                let picked = picked(choices, typed, "")?;
                 Ok(joined(choices, &picked, "none"))
             }
-            Self::Missing(choices) => missing(choices, typed),
+            Self::Home { usual, besides } => home(usual, besides, typed),
             Self::Screen(choices) => screen(choices, typed),
             Self::Sight(choices) => sight(choices, typed),
             Self::Whole {
@@ -202,19 +207,48 @@ fn listed(picked: &[Picked<'_>]) -> Option<String> {
     (!shown.is_empty()).then(|| shown.join("; "))
 }
 
-fn missing(choices: &[Choice], typed: &str) -> Result<Taken, String> {
-    let gone = picked(choices, typed, "", false)?;
-    let there: Vec<Picked<'_>> = choices
+/// Takes away what is missing, adds what is there besides, and reads both back.
+fn home(usual: &[Choice], besides: &[Choice], typed: &str) -> Result<Taken, String> {
+    let all: Vec<Choice> = usual.iter().chain(besides).cloned().collect();
+    let (mut gone, mut there) = (Vec::new(), Vec::new());
+    for word in typed.to_lowercase().split([' ', ',', ';']) {
+        match word.strip_prefix('+') {
+            _ if word.is_empty() || word == "none" => {}
+            Some(more) => there.extend(picked(&all, more, "")?),
+            None => gone.extend(picked(&all, word, "")?),
+        }
+    }
+    if let Some(pick) = gone.iter().find(|pick| besides.contains(pick.choice)) {
+        return Err(format!(
+            "{} counts as missing already; + before its number says that it is there",
+            pick.choice.shown
+        ));
+    }
+    let mut kept: Vec<&Choice> = usual
         .iter()
         .filter(|choice| !gone.iter().any(|pick| pick.choice == *choice))
-        .map(|choice| Picked { choice, mark: None })
         .collect();
-    let flags = joined(choices, &there, "none").flags;
-    Ok(Taken { flags, echo: None })
+    kept.extend(there.iter().map(|pick| pick.choice));
+    let words: Vec<&str> = kept.iter().map(|choice| choice.word.as_str()).collect();
+    let value = if words.is_empty() {
+        "none".to_owned()
+    } else {
+        words.join(",")
+    };
+    let flag = all.first().map_or("equipment", |choice| choice.flag);
+    let said = [("missing", &gone), ("there besides", &there)];
+    let said: Vec<String> = said
+        .into_iter()
+        .filter_map(|(what, picks)| Some(format!("{what}: {}", listed(picks)?)))
+        .collect();
+    Ok(Taken {
+        flags: vec![(flag.to_owned(), value)],
+        echo: (!said.is_empty()).then(|| said.join(". ")),
+    })
 }
 
 fn screen(choices: &[Choice], typed: &str) -> Result<Taken, String> {
-    let picked = picked(choices, typed, "k", true)?;
+    let picked = picked(choices, typed, "k")?;
     let echo = listed(&picked);
     let pairs: Vec<String> = picked
         .iter()
@@ -239,7 +273,7 @@ fn screen(choices: &[Choice], typed: &str) -> Result<Taken, String> {
 }
 
 fn sight(choices: &[Choice], typed: &str) -> Result<Taken, String> {
-    let picked = picked(choices, typed, "c", false)?;
+    let picked = picked(choices, typed, "c")?;
     let of = |mark: Option<char>| -> Vec<&str> {
         let picks = picked.iter().filter(|pick| pick.mark == mark);
         picks.map(|pick| pick.choice.word.as_str()).collect()
@@ -340,7 +374,7 @@ fn again(word: &str, typed: &str) -> Result<Taken, String> {
         });
     }
     Err(format!(
-        "`{}` is not the `{word}` typed before; type {word} in full, or < to change it",
+        "`{}` is not the side typed before. Look at the leg: < changes the first answer",
         typed.trim()
     ))
 }
@@ -360,9 +394,12 @@ impl Kind {
                 lines.push("  its number, its word, or the beginning of it".to_owned());
                 lines
             }
-            Self::Many(_) | Self::Missing(_) => {
-                vec!["  none, or numbers of the list: 2 5, or 10-16".to_owned()]
-            }
+            Self::Many(_) => vec!["  none, or numbers of the list: 2 5, or 10-16".to_owned()],
+            Self::Home { .. } => vec![
+                "  numbers of what is missing: 3 9".to_owned(),
+                "  + before a number: it is there: +12".to_owned(),
+                "  none: nothing is missing, and nothing is there besides".to_owned(),
+            ],
             Self::Screen(_) => vec![
                 "  none, in full, or numbers of the list: 4 7".to_owned(),
                 "  4k: sign 4 is old, has been assessed, and is unchanged".to_owned(),
@@ -376,10 +413,16 @@ impl Kind {
             Self::Date { words, .. } => {
                 let mut forms = vec!["2026-03-02", "2 mar", "today", "-2 (two days ago)", "+14"];
                 forms.extend(*words);
-                vec![format!("  {}", forms.join(", "))]
+                let mut lines = vec![format!("  {}", forms.join(", "))];
+                if words.contains(&"asked") {
+                    lines
+                        .push("  asked: nobody knows yet; it goes on the question slip".to_owned());
+                    lines.push("  open: until further notice, as ordered".to_owned());
+                }
+                lines
             }
             Self::Line { .. } => vec!["  one line of text, printed as typed".to_owned()],
-            Self::Again { word } => vec![format!("  {word}, in full")],
+            Self::Again { .. } => vec!["  the side once more, as a word".to_owned()],
         }
     }
 }

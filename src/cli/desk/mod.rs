@@ -6,6 +6,7 @@
 mod answers;
 mod ask;
 mod asked;
+mod carry;
 mod dates;
 mod draft;
 mod first;
@@ -19,6 +20,7 @@ mod print;
 mod question;
 mod review;
 mod scene;
+mod sitting;
 mod terminal;
 #[cfg(test)]
 mod tests;
@@ -28,18 +30,14 @@ use std::collections::BTreeMap;
 use std::ffi::OsString;
 use std::path::{Path, PathBuf};
 
-use clap::ArgMatches;
 use clap::parser::ValueSource;
+use clap::{ArgMatches, Parser};
 
+use super::args::{Cli, Command, DeskArgs};
 use super::error::CliError;
-use super::pending::Pending;
 use super::say;
 use answers::{Answers, Flag};
-use ask::{Asking, Ended};
-use draft::Draft;
-use review::Outcome;
-use scene::{Cut, Scene};
-use terminal::{Desk, Said};
+use scene::Depth;
 
 pub use intake::run as intake;
 pub use terminal::somebody_is_there;
@@ -78,150 +76,51 @@ impl Given {
         Self { arguments, flags }
     }
 
-    /// Says whether any of these stood on the command line.
+    /// Says whether any of these did not stand on the command line.
     pub fn lacks(&self, needed: &[&str]) -> bool {
         needed.iter().any(|flag| !self.flags.contains_key(*flag))
     }
 
-    /// Returns the arguments with the answers after them.
-    fn with(&self, answers: &Answers) -> Vec<OsString> {
+    /// Says whether anything of a visit was typed, besides which record and how it is asked.
+    fn tells_of_a_visit(&self) -> bool {
+        let about = ["record", "clinic", "full", "output"];
+        self.flags
+            .keys()
+            .any(|flag| !about.contains(&flag.as_str()))
+    }
+
+    /// Reads the command line again, with the answers on it.
+    fn command_with(&self, answers: &Answers) -> Result<Command, CliError> {
         let mut all = self.arguments.clone();
         all.extend(answers.arguments());
-        all
+        let cli = Cli::try_parse_from(all).map_err(|error| CliError::Usage(error.to_string()))?;
+        Ok(cli.command)
     }
 }
 
-/// How a desk ended.
-enum Desked {
-    /// Go and write it, then issue the sheet.
-    Print(Box<Pending>),
-    /// Go and write it.
-    Save(Box<Pending>),
-    /// Nothing is written.
-    Left,
+/// Returns how much is asked.
+const fn depth(args: &DeskArgs) -> Depth {
+    if args.full { Depth::Full } else { Depth::Usual }
 }
 
-/// Asks, shows the sheet, and goes back and forth until somebody decides.
-fn converse(
-    desk: &mut dyn Desk,
-    scene: &mut Scene<'_>,
-    questions: &'static [question::Question],
-    build: &dyn Fn(&Scene<'_>) -> Result<Pending, CliError>,
-) -> Result<Desked, CliError> {
-    let mut asking = Asking::new(questions);
-    let mut changes = Vec::new();
-    loop {
-        if asking.run(desk, scene)? == Ended::Left {
-            return Ok(Desked::Left);
-        }
-        let looked = built(desk, scene, build, &mut changes)?;
-        let Some((pending, outcome)) = looked else {
-            asking.back(desk, scene);
-            continue;
-        };
-        match outcome {
-            Outcome::Print => return Ok(Desked::Print(Box::new(pending))),
-            Outcome::Save => return Ok(Desked::Save(Box::new(pending))),
-            Outcome::Leave => return Ok(Desked::Left),
-            Outcome::More => scene.go_on(),
-            Outcome::Again(flags) => {
-                changes = pending.adjusts;
-                for question in questions {
-                    if question
-                        .flags
-                        .iter()
-                        .any(|flag| flags.iter().any(|again| again == flag))
-                    {
-                        scene.answers.take_back(question.flags);
-                    }
-                }
-            }
-            Outcome::Back => {
-                changes = pending.adjusts;
-                asking.back(desk, scene);
-            }
-        }
-    }
-}
-
-/// Makes the visit of the answers and shows it; none when the answers do not fit together.
-fn built(
-    desk: &mut dyn Desk,
-    scene: &mut Scene<'_>,
-    build: &dyn Fn(&Scene<'_>) -> Result<Pending, CliError>,
-    changes: &mut Vec<crate::domain::record::Adjust>,
-) -> Result<Option<(Pending, Outcome)>, CliError> {
-    orders::put_together(scene);
-    let pending = build(scene).and_then(|pending| pending.read().map(|_| pending));
-    let mut pending = match pending {
-        Ok(pending) => pending,
-        Err(error @ (CliError::Typed(_) | CliError::Usage(_) | CliError::Files(_))) => {
-            desk.tell(&error.to_string());
-            desk.tell("Nothing was written. The last question again; < goes further back.");
-            return Ok(None);
-        }
-        Err(error) => return Err(error),
-    };
-    pending.adjusts.append(changes);
-    if scene.cut == Cut::RedFlag && !pending.is_withheld()? {
-        scene.go_on();
-        return Ok(Some((pending, Outcome::More)));
-    }
-    let outcome = review::run(desk, &mut pending)?;
-    Ok(Some((pending, outcome)))
-}
-
-/// Offers to go on from what was typed and not written.
-fn resume(
-    desk: &mut dyn Desk,
-    path: &Path,
-    record: &[u8],
-    answers: &mut Answers,
-) -> Result<(), CliError> {
-    let Some(draft) = Draft::read(path).filter(|draft| !draft.is_empty()) else {
+/// Says no before the first question, not after the last one.
+fn refuse_output(args: &DeskArgs) -> Result<(), CliError> {
+    let Some(path) = &args.output else {
         return Ok(());
     };
-    let count = draft.passed.len();
-    desk.tell(&format!(
-        "Answers were typed here before and not written ({count} of them)."
-    ));
-    if !draft.is_for(record) {
-        desk.tell("The record has changed since: look at each answer again before you print.");
+    if path.exists() {
+        return Err(CliError::Usage(format!(
+            "{}: exists already; nothing was written. Choose another name",
+            say::shown(path)
+        )));
     }
-    loop {
-        match desk.ask("Go on with them? (y/n) [y]: ", "")? {
-            Said::Line(line) => match line.trim() {
-                "" | "y" | "yes" => {
-                    answers.resume(draft.typed, draft.passed);
-                    return Ok(());
-                }
-                "n" | "no" => return Ok(()),
-                other => desk.tell(&format!("  y goes on, n begins anew; not `{other}`")),
-            },
-            Said::Interrupted | Said::End => return Ok(()),
-        }
+    let folder = folder_of(path);
+    if !folder.is_dir() {
+        return Err(CliError::Usage(format!(
+            "{}: there is no such folder; nothing was written",
+            say::shown(&folder)
+        )));
     }
-}
-
-/// Keeps what was typed, and says that nothing was written.
-fn keep(
-    desk: &mut dyn Desk,
-    path: &Path,
-    record: &[u8],
-    scene: &mut Scene<'_>,
-) -> Result<(), CliError> {
-    scene.answers.add("date", scene.date.to_string());
-    let draft = Draft::of(&scene.answers, record);
-    if draft.is_empty() {
-        desk.tell("Nothing was written.");
-        return Ok(());
-    }
-    draft.keep(path)?;
-    desk.tell(&format!(
-        "Nothing was written to the record. Your answers are kept in\n{}\n\
-         and offered again next time.",
-        say::shown(path)
-    ));
     Ok(())
 }
 

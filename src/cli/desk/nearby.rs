@@ -21,8 +21,19 @@ pub struct Nearby {
     pub next_token: String,
     /// Whose standing orders the newest record names.
     pub surgeon: Option<String>,
-    /// Who held the newest visit.
-    pub by: Option<String>,
+    /// The numbers that are taken.
+    pub tokens: BTreeSet<String>,
+}
+
+impl Nearby {
+    /// Knows of no other record.
+    pub const fn nothing() -> Self {
+        Self {
+            next_token: String::new(),
+            surgeon: None,
+            tokens: BTreeSet::new(),
+        }
+    }
 }
 
 /// Looks at the records of a folder.
@@ -43,7 +54,7 @@ pub fn look(folder: &Path, library: &Library) -> Nearby {
         surgeon: patient
             .and_then(|patient| patient.surgeon.as_ref().known())
             .map(ToString::to_string),
-        by: last.map(|visit| visit.by.clone()),
+        tokens,
     }
 }
 

@@ -13,15 +13,14 @@ pub struct Picked<'a> {
 
 /// Reads which of a list were typed; `marks` are letters allowed after a number.
 ///
-/// With `none_in_full` the word `none` has no shorter form: it must be meant.
+/// The word `none` has no shorter form: it must be meant.
 pub fn picked<'a>(
     choices: &'a [Choice],
     typed: &str,
     marks: &str,
-    none_in_full: bool,
 ) -> Result<Vec<Picked<'a>>, String> {
     let text = typed.trim().to_lowercase();
-    if text == "none" || (!none_in_full && text == "n") {
+    if text == "none" {
         return Ok(Vec::new());
     }
     let mut found: Vec<Picked<'a>> = Vec::new();
@@ -71,30 +70,4 @@ fn one_word<'a>(choices: &'a [Choice], word: &str, marks: &str) -> Result<Vec<Pi
 fn span(word: &str) -> Option<(usize, usize)> {
     let (from, to) = word.split_once('-')?;
     Some((from.parse().ok()?, to.parse().ok()?))
-}
-
-/// Writes numbers that count up, runs as spans: `9-15 17`; none at all is `none`.
-pub fn written(numbers: &[usize]) -> String {
-    let mut spans: Vec<(usize, usize)> = Vec::new();
-    for &n in numbers {
-        match spans.last_mut() {
-            Some((_, to)) if *to + 1 == n => *to = n,
-            Some(_) | None => spans.push((n, n)),
-        }
-    }
-    let words: Vec<String> = spans
-        .into_iter()
-        .map(|(from, to)| {
-            if from == to {
-                from.to_string()
-            } else {
-                format!("{from}-{to}")
-            }
-        })
-        .collect();
-    if words.is_empty() {
-        "none".to_owned()
-    } else {
-        words.join(" ")
-    }
 }

@@ -30,14 +30,13 @@ fn surgeon(scene: &Scene<'_>) -> Ask {
             shown: format!("{}: {}", set.surgeon, standing(&set.orders)),
         })
         .collect();
-    let first = choices.first().map(|choice| choice.word.clone());
     choices.push(Choice {
         flag: ".other-surgeon",
         word: "other".to_owned(),
         shown: "other: nobody's standing orders count; each order is typed".to_owned(),
     });
     let known = |name: &String| choices.iter().any(|choice| choice.word == *name);
-    let last = scene.near.surgeon.clone().filter(known).or(first);
+    let last = scene.near.surgeon.clone().filter(known);
     Ask::new("Standing orders of", Kind::One(choices.clone()))
         .must()
         .or_last(last)

@@ -3,11 +3,14 @@
 use std::path::Path;
 use std::process::ExitCode;
 
+use crate::domain::time::VisitDate;
+use crate::domain::verdict::Verdict;
+use crate::engine::decide;
 use crate::store::{Existing, SheetKind, sheets_folder, write_output};
 
 use super::super::error::{CliError, NO_PROGRAM};
 use super::super::handout::{Issued, issue_open};
-use super::super::pending::Pending;
+use super::super::open::Opened;
 use super::super::say;
 use super::terminal::Desk;
 
@@ -18,40 +21,56 @@ pub enum Finished {
     Issue,
     /// The visit stays open.
     Save,
+    /// The visit is closed already: others follow the one it corrects.
+    Late,
 }
 
-/// Writes the visit, then issues its sheet unless it stays open.
+/// Says what was written, and issues the sheet unless the visit stays open or is closed.
 pub fn finish(
     desk: &mut dyn Desk,
-    pending: Pending,
+    opened: &Opened,
     how: Finished,
     output: Option<&Path>,
 ) -> Result<ExitCode, CliError> {
-    if let Some(path) = output.filter(|path| path.exists()) {
-        return Err(CliError::Usage(format!(
-            "{}: exists already; nothing was written. Choose another name",
-            say::shown(path)
-        )));
-    }
-    let late = !pending.later().is_empty();
-    let opened = pending.write()?;
     let path = say::shown(&opened.path);
     let n = opened.record.visits.last().map_or(0, |visit| visit.n);
-    if late {
-        desk.tell(&format!(
-            "{path}: visit {n} written and closed, without a sheet."
-        ));
-        desk.tell("If the later sheet hangs on it, add a visit or correct the last one.");
-        return Ok(ExitCode::SUCCESS);
+    match how {
+        Finished::Issue => issue(desk, opened, output),
+        Finished::Late => {
+            desk.tell(&format!(
+                "{path}: visit {n} written and closed, without a sheet."
+            ));
+            desk.tell("If the later sheet hangs on it, add a visit or correct the last one.");
+            Ok(ExitCode::SUCCESS)
+        }
+        Finished::Save => {
+            desk.tell(&format!("{path}: visit {n} written; it is open."));
+            desk.tell(&format!(
+                "Look at it again and print: banister visit {path}"
+            ));
+            Ok(has_program(opened))
+        }
     }
-    if how == Finished::Save {
-        desk.tell(&format!("{path}: visit {n} written; it is open."));
-        desk.tell(&format!(
-            "Print it with `banister visit {path}` or `banister handout {path} -o sheet.pdf`."
-        ));
-        return Ok(ExitCode::SUCCESS);
+}
+
+/// Returns the exit code of an open visit: without a program it is 3.
+fn has_program(opened: &Opened) -> ExitCode {
+    let visit = opened.record.open_visit();
+    let verdict = visit.map(|visit| decide(&opened.library, &opened.record, VisitDate(visit.date)));
+    match verdict {
+        Some(Verdict::Program(_)) | None => ExitCode::SUCCESS,
+        Some(Verdict::Withheld(_) | Verdict::Unanswered(_)) => ExitCode::from(NO_PROGRAM),
     }
-    let issued = issue_open(&opened)?;
+}
+
+fn issue(
+    desk: &mut dyn Desk,
+    opened: &Opened,
+    output: Option<&Path>,
+) -> Result<ExitCode, CliError> {
+    let path = say::shown(&opened.path);
+    let n = opened.record.visits.last().map_or(0, |visit| visit.n);
+    let issued = issue_open(opened)?;
     desk.tell(&format!(
         "{path}: visit {n} written and closed, sheet {} issued.",
         issued.sheet
@@ -61,12 +80,11 @@ pub fn finish(
         desk.tell(&format!("  {}", say::shown(&kept)));
     }
     copy(desk, &issued, output)?;
-    Ok(if issued.withheld {
+    if issued.withheld {
         desk.tell("No program: exercises are withheld, and the page says whom to ring.");
-        ExitCode::from(NO_PROGRAM)
-    } else {
-        ExitCode::SUCCESS
-    })
+        return Ok(ExitCode::from(NO_PROGRAM));
+    }
+    Ok(ExitCode::SUCCESS)
 }
 
 fn copy(desk: &mut dyn Desk, issued: &Issued, output: Option<&Path>) -> Result<(), CliError> {

@@ -23,6 +23,14 @@ pub enum Group {
 }
 
 impl Group {
+    /// Returns the heading on the phone.
+    pub const fn heading_by_phone(self) -> &'static str {
+        match self {
+            Self::Chair => "On the phone",
+            Self::Chart | Self::Bed | Self::Standing | Self::Home => self.heading(),
+        }
+    }
+
     /// Returns the heading.
     pub const fn heading(self) -> &'static str {
         match self {
@@ -44,6 +52,8 @@ pub enum Fallback {
     NotAsked,
     /// As if this had been typed; the second text is what the brackets show.
     Typed(String, String),
+    /// The same, and "not asked" is no answer.
+    MustTyped(String, String),
 }
 
 /// How a question reads now.
@@ -63,7 +73,12 @@ pub struct Ask {
     pub list: Option<String>,
     /// What else must hold of the answer, besides its kind.
     pub check: Option<Check>,
+    /// What makes an answer odd enough to ask whether it is meant.
+    pub doubt: Option<Doubt>,
 }
+
+/// Asks whether an answer is meant, when it is odd.
+pub type Doubt = fn(&Scene<'_>, &str) -> Option<String>;
 
 /// Says what is wrong with an answer in the light of the others.
 pub type Check = fn(&Scene<'_>, &str) -> Result<(), String>;
@@ -82,6 +97,7 @@ impl Ask {
             last: None,
             list: None,
             check: None,
+            doubt: None,
         }
     }
 
@@ -92,10 +108,18 @@ impl Ask {
         self
     }
 
+    /// Says when an answer is odd enough to ask whether it is meant.
+    #[must_use]
+    pub fn doubt(mut self, doubt: Doubt) -> Self {
+        self.doubt = Some(doubt);
+        self
+    }
+
     /// Shows another text for Enter than what it stands for.
     #[must_use]
     pub fn showing(mut self, shown: &str) -> Self {
-        if let Fallback::Typed(_, brackets) = &mut self.fallback {
+        if let Fallback::Typed(_, brackets) | Fallback::MustTyped(_, brackets) = &mut self.fallback
+        {
             shown.clone_into(brackets);
         }
         self
@@ -111,7 +135,11 @@ impl Ask {
     /// Gives what Enter takes.
     #[must_use]
     pub fn or(mut self, typed: &str) -> Self {
-        self.fallback = Fallback::Typed(typed.to_owned(), typed.to_owned());
+        let (typed, shown) = (typed.to_owned(), typed.to_owned());
+        self.fallback = match self.fallback {
+            Fallback::Must | Fallback::MustTyped(..) => Fallback::MustTyped(typed, shown),
+            Fallback::NotAsked | Fallback::Typed(..) => Fallback::Typed(typed, shown),
+        };
         self
     }
 
@@ -140,9 +168,15 @@ impl Ask {
 
     /// Puts the numbered list of its choices above the prompt.
     #[must_use]
-    pub fn numbered(mut self, heading: &str, choices: &[Choice]) -> Self {
+    pub fn numbered(self, heading: &str, choices: &[Choice]) -> Self {
+        self.numbered_from(1, heading, choices)
+    }
+
+    /// Puts a list above the prompt that counts on from an earlier one.
+    #[must_use]
+    pub fn numbered_from(mut self, first: usize, heading: &str, choices: &[Choice]) -> Self {
         self.before.push(heading.to_owned());
-        let lines = (1_usize..).zip(choices);
+        let lines = (first..).zip(choices);
         self.before
             .extend(lines.map(|(n, choice)| format!("  {n:>2} {}", choice.shown)));
         self
@@ -186,7 +220,7 @@ impl Ask {
         let default = match &self.fallback {
             Fallback::Must => String::new(),
             Fallback::NotAsked => " [-]".to_owned(),
-            Fallback::Typed(_, shown) => format!(" [{shown}]"),
+            Fallback::Typed(_, shown) | Fallback::MustTyped(_, shown) => format!(" [{shown}]"),
         };
         format!("{}{last}{default}: ", self.words)
     }

@@ -7,10 +7,10 @@ use chrono::NaiveDate;
 use crate::domain::correction::PutRight;
 use crate::domain::ids::{ExerciseId, Id};
 use crate::domain::library::Library;
-use crate::domain::record::{Issued, IssuedItem, Record, Visit};
+use crate::domain::record::{Issued, IssuedItem, Patient, Record, Visit};
 use crate::domain::recorded::Recorded;
 use crate::domain::time::{Day, OperationDate};
-use crate::domain::word::{FlagEffect, Optional};
+use crate::domain::word::{FlagEffect, How, Optional};
 
 use super::answers::Answers;
 use super::dates;
@@ -34,7 +34,7 @@ pub struct Scene<'a> {
     /// The visit that is typed once more, when it is a correction.
     pub corrects: Option<&'a Visit>,
     /// Other records of the folder.
-    pub near: &'a Nearby,
+    pub near: Nearby,
     /// The day of the visit.
     pub date: NaiveDate,
     /// How much is asked.
@@ -63,7 +63,22 @@ fn of_the_wrong_leg(record: &Record, visit: &Visit) -> bool {
         .any(|correction| matches!(correction.what, PutRight::Side { .. }))
 }
 
-impl Scene<'_> {
+impl<'a> Scene<'a> {
+    /// Begins with what the command line said; nothing of a record is known yet.
+    pub fn new(library: &'a Library, date: NaiveDate, depth: Depth, answers: Answers) -> Self {
+        Self {
+            library,
+            record: None,
+            corrects: None,
+            near: Nearby::nothing(),
+            date,
+            depth,
+            answers,
+            cut: Cut::No,
+            told: Cut::No,
+        }
+    }
+
     /// Returns the answer of a flag.
     pub fn said(&self, flag: &str) -> Option<&str> {
         self.answers.get(flag)
@@ -76,7 +91,24 @@ impl Scene<'_> {
 
     /// Says whether this is a visit by phone.
     pub fn by_phone(&self) -> bool {
-        self.said("phone").is_some()
+        let then = self.corrects.is_some_and(|wrong| wrong.how == How::Phone);
+        then || self.said("phone").is_some()
+    }
+
+    /// Says whether no visit was ever held, or the first one is given again.
+    pub fn is_the_first_visit(&self) -> bool {
+        let record = self.record.map_or(0, |record| record.visits.len());
+        record == 0
+            || self
+                .corrects
+                .is_some_and(|wrong| self.record.is_some_and(|r| r.before(wrong).is_empty()))
+    }
+
+    /// Returns what is known of the person so far, when there is a record.
+    pub fn patient(&self) -> Option<&Patient> {
+        let record = self.record?;
+        let latest = self.earlier().into_iter().next();
+        Some(latest.map_or(&record.patient, |visit| &visit.patient))
     }
 
     /// Says whether a measure that is usually left out is asked for.

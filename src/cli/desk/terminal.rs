@@ -4,10 +4,15 @@
 //! Must not know what is asked. Next: `ask`.
 
 use std::io::IsTerminal;
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
 
 use rustyline::config::Behavior;
 use rustyline::error::ReadlineError;
-use rustyline::{Config, DefaultEditor};
+use rustyline::{
+    Cmd, ConditionalEventHandler, Config, DefaultEditor, Event, EventContext, EventHandler,
+    KeyCode, KeyEvent, Modifiers, Movement, RepeatCount,
+};
 
 use super::super::error::CliError;
 use super::super::say;
@@ -38,7 +43,11 @@ pub fn somebody_is_there() -> bool {
 }
 
 /// The person at the terminal.
-pub struct Terminal(DefaultEditor);
+pub struct Terminal {
+    editor: DefaultEditor,
+    /// A line stands there to be changed, and nobody has touched it.
+    untouched: Arc<AtomicBool>,
+}
 
 impl Terminal {
     /// Opens the terminal.
@@ -47,9 +56,29 @@ impl Terminal {
             .behavior(Behavior::PreferTerm)
             .auto_add_history(false)
             .build();
-        DefaultEditor::with_config(config)
-            .map(Self)
-            .map_err(|error| no_terminal(&error))
+        let mut editor = DefaultEditor::with_config(config).map_err(|error| no_terminal(&error))?;
+        let untouched = Arc::new(AtomicBool::new(false));
+        let replacing = Replacing(Arc::clone(&untouched));
+        editor.bind_sequence(Event::Any, EventHandler::Conditional(Box::new(replacing)));
+        Ok(Self { editor, untouched })
+    }
+}
+
+/// The first letter typed takes the place of a line that was put there to be changed; an arrow
+/// or the backspace key edits it instead.
+struct Replacing(Arc<AtomicBool>);
+
+impl ConditionalEventHandler for Replacing {
+    fn handle(&self, event: &Event, _: RepeatCount, _: bool, _: &EventContext<'_>) -> Option<Cmd> {
+        let untouched = self.0.swap(false, Ordering::Relaxed);
+        match event.get(0) {
+            Some(KeyEvent(KeyCode::Char(letter), Modifiers::NONE | Modifiers::SHIFT))
+                if untouched && !letter.is_control() =>
+            {
+                Some(Cmd::Replace(Movement::WholeLine, Some(letter.to_string())))
+            }
+            _ => None,
+        }
     }
 }
 
@@ -61,7 +90,8 @@ fn no_terminal(error: &ReadlineError) -> CliError {
 
 impl Desk for Terminal {
     fn ask(&mut self, prompt: &str, typed: &str) -> Result<Said, CliError> {
-        match self.0.readline_with_initial(prompt, (typed, "")) {
+        self.untouched.store(!typed.is_empty(), Ordering::Relaxed);
+        match self.editor.readline_with_initial(prompt, (typed, "")) {
             Ok(line) => Ok(Said::Line(line)),
             Err(ReadlineError::Interrupted) => Ok(Said::Interrupted),
             Err(ReadlineError::Eof) => Ok(Said::End),

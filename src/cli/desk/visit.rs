@@ -3,26 +3,27 @@
 use std::path::Path;
 use std::process::ExitCode;
 
-use clap::Parser;
-
 use crate::domain::record::Visit;
-use crate::domain::word::{ScreenAnswer, Word};
+use crate::domain::word::{How, ScreenAnswer, Word};
 use crate::handout::explain::explain_void;
+use crate::store::StoreError;
 
 use super::super::append::prepare;
-use super::super::args::{Cli, Command, VisitCommand};
+use super::super::args::{Command, VisitCommand};
 use super::super::error::{CliError, USAGE};
 use super::super::open::{Opened, open, refuse_broken_seal};
 use super::super::pending::{Pending, Start};
 use super::super::say;
 use super::answers::Answers;
-use super::draft::{self, Draft};
+use super::carry::carry;
+use super::draft::{Keeper, Purpose, place};
 use super::nearby::look;
 use super::print::{Finished, finish};
 use super::review::{self, Outcome};
-use super::scene::{Cut, Depth, Scene};
+use super::scene::Scene;
+use super::sitting::{Offered, Sitting};
 use super::terminal::{Desk, Terminal};
-use super::{Desked, Given, KEYS, converse, folder_of, follow, keep, resume};
+use super::{Given, KEYS, depth, folder_of, follow, refuse_output};
 
 /// Asks for a visit, shows its sheet, writes and issues.
 pub fn run(
@@ -30,75 +31,84 @@ pub fn run(
     given: &Given,
     clinic: Option<&Path>,
 ) -> Result<ExitCode, CliError> {
-    let mut terminal = Terminal::open()?;
-    let desk: &mut dyn Desk = &mut terminal;
+    refuse_output(&args.desk)?;
     let opened = open(&args.record, clinic)?;
     refuse_broken_seal(&opened)?;
+    let mut terminal = Terminal::open()?;
     if args.corrects.is_none() && opened.record.open_visit().is_some() {
-        return still_open(desk, opened, args);
+        return still_open(&mut terminal, opened, args, given);
     }
-    let draft = draft::path_for(&args.record);
-    let mut answers = Answers::given(given.flags.clone());
-    resume(desk, &draft, &opened.bytes, &mut answers)?;
     let corrects = corrected(&opened, args)?;
-    let near = look(&folder_of(&args.record), &opened.library);
-    let date = answers.get("date").and_then(|date| date.parse().ok());
-    let date = args
-        .visit
-        .date
-        .or(date)
-        .or(corrects.map(|visit| visit.date));
-    let date = date.unwrap_or_else(say::today);
-    let mut scene = Scene {
-        library: &opened.library,
-        record: Some(&opened.record),
-        corrects,
-        near: &near,
-        date,
-        depth: if args.desk.full {
-            Depth::Full
-        } else {
-            Depth::Usual
-        },
-        answers,
-        cut: Cut::No,
-        told: Cut::No,
+    let purpose = purpose(args, corrects);
+    let mut sitting = Sitting {
+        desk: &mut terminal,
+        keeper: Keeper::new(purpose.clone(), &args.record, &opened.bytes),
     };
-    scene.answers.add("date", date.to_string());
-    heading(desk, &opened, &scene);
-    let build = |scene: &Scene<'_>| {
-        let args = parsed(given, &scene.answers)?;
-        let opened = open(&args.record, clinic)?;
-        let visit = prepare(&args, &opened)?;
-        Ok(Pending {
-            opened,
-            start: Start::OnDisk,
-            visit: Some(visit),
-            adjusts: Vec::new(),
-        })
-    };
-    let ended = converse(desk, &mut scene, follow::QUESTIONS, &build)?;
-    let how = match ended {
-        Desked::Left => {
-            keep(desk, &draft, &opened.bytes, &mut scene)?;
-            return Ok(ExitCode::from(USAGE));
-        }
-        Desked::Print(pending) => {
-            finish(desk, *pending, Finished::Issue, args.desk.output.as_deref())
-        }
-        Desked::Save(pending) => finish(desk, *pending, Finished::Save, None),
-    };
-    match how {
-        Ok(code) => {
-            draft::remove(&draft);
-            Ok(code)
-        }
-        Err(error) => {
-            Draft::of(&scene.answers, &opened.bytes).keep(&draft)?;
-            desk.tell(&format!("Your answers are kept in {}", say::shown(&draft)));
-            Err(error)
-        }
+    let mut answers = Answers::given(given.flags.clone());
+    let path = place(&args.record, &purpose);
+    let offered = sitting.offer(&[path], &purpose, &opened.bytes, &mut answers)?;
+    if offered == Offered::Left {
+        return Ok(ExitCode::from(USAGE));
     }
+    let near = look(&folder_of(&args.record), &opened.library);
+    let mut scene = scene(args, &opened, corrects, answers);
+    scene.near = near;
+    heading(sitting.desk, &opened, &scene);
+    let build = |scene: &Scene<'_>| build(scene, given, clinic, &opened);
+    let output = args.desk.output.as_deref();
+    sitting.hold(&mut scene, follow::QUESTIONS, &build, output)
+}
+
+fn purpose(args: &VisitCommand, corrects: Option<&Visit>) -> Purpose {
+    match corrects {
+        Some(wrong) => Purpose::Correction(wrong.n),
+        None if args.visit.phone => Purpose::Call,
+        None => Purpose::Visit,
+    }
+}
+
+fn scene<'a>(
+    args: &VisitCommand,
+    opened: &'a Opened,
+    corrects: Option<&'a Visit>,
+    answers: Answers,
+) -> Scene<'a> {
+    let date = answers.get("date").and_then(|date| date.parse().ok());
+    let date = date.or(corrects.map(|visit| visit.date));
+    let date = date.unwrap_or_else(say::today);
+    let mut scene = Scene::new(&opened.library, date, depth(&args.desk), answers);
+    scene.record = Some(&opened.record);
+    scene.corrects = corrects;
+    scene.answers.add("date", date.to_string());
+    scene
+}
+
+/// Makes the visit; the record must still be the one the questions were asked on.
+fn build(
+    scene: &Scene<'_>,
+    given: &Given,
+    clinic: Option<&Path>,
+    asked_on: &Opened,
+) -> Result<Pending, CliError> {
+    let Command::Visit(args) = given.command_with(&scene.answers)? else {
+        return Err(CliError::Usage("this is no visit".to_owned()));
+    };
+    let opened = open(&args.record, clinic)?;
+    if opened.bytes != asked_on.bytes {
+        return Err(CliError::Store(StoreError::Changed {
+            path: opened.path.clone(),
+        }));
+    }
+    let mut visit = prepare(&args, &opened)?;
+    if let Some(wrong) = scene.corrects {
+        carry(&mut visit, &asked_on.record, wrong, &scene.answers);
+    }
+    Ok(Pending {
+        opened,
+        start: Start::OnDisk,
+        visit: Some(visit),
+        adjusts: Vec::new(),
+    })
 }
 
 /// Finds the visit that is typed once more.
@@ -127,9 +137,13 @@ fn heading(desk: &mut dyn Desk, opened: &Opened, scene: &Scene<'_>) {
         scene.date.format("%A %-d %B %Y")
     ));
     if let Some(wrong) = scene.corrects {
+        let how = match wrong.how {
+            How::Seen => "",
+            How::Phone => " (a call)",
+        };
         desk.tell(&format!(
-            "This corrects visit {}: Enter keeps what was typed then. The old one stays in the \
-             record.",
+            "This corrects visit {}{how}: Enter keeps what was typed then, and what is not asked \
+             stays as it was. The old visit stays in the record.",
             wrong.n
         ));
     } else if let Some(last) = scene.earlier().first() {
@@ -142,19 +156,25 @@ fn heading(desk: &mut dyn Desk, opened: &Opened, scene: &Scene<'_>) {
                 .map_or_else(|| "none".to_owned(), |issued| issued.sheet.to_string())
         ));
     }
-    if let Some(latest) = opened.record.latest() {
-        for line in explain_void(&opened.record, latest) {
-            desk.tell(&format!("The last sheet is void: {line}"));
-            desk.tell("The sheet made now says so to the patient.");
-        }
-    }
-    for line in still_withheld(opened, scene) {
+    for line in of_the_last_sheet(opened, scene) {
         desk.tell(&line);
     }
     desk.tell(KEYS);
 }
 
-/// Says at once that exercises are withheld by a sign nobody is on record as having assessed.
+/// Says at once that the last sheet is void, or that exercises are withheld.
+fn of_the_last_sheet(opened: &Opened, scene: &Scene<'_>) -> Vec<String> {
+    let latest = opened.record.latest();
+    let void = latest.map_or(Vec::new(), |latest| explain_void(&opened.record, latest));
+    let mut lines: Vec<String> = void
+        .into_iter()
+        .map(|why| format!("THE LAST SHEET IS VOID: {why} The sheet made now says so."))
+        .collect();
+    lines.extend(still_withheld(opened, scene));
+    lines
+}
+
+/// Says that exercises are withheld by a sign nobody is on record as having assessed.
 fn still_withheld(opened: &Opened, scene: &Scene<'_>) -> Vec<String> {
     let earlier = scene.earlier();
     let withheld = earlier.first().filter(|visit| {
@@ -166,17 +186,13 @@ fn still_withheld(opened: &Opened, scene: &Scene<'_>) -> Vec<String> {
     };
     let screen = visit.screen.as_ref().known().into_iter().flatten();
     let open = screen.filter(|(flag, answer)| {
-        let assessed = opened.record.clearances.iter();
-        let assessed = assessed
-            .filter(|clear| clear.flag == **flag && clear.on >= visit.date)
-            .count();
-        **answer == ScreenAnswer::Yes && assessed == 0
+        let mut assessed = opened.record.clearances.iter();
+        **answer == ScreenAnswer::Yes
+            && !assessed.any(|clear| clear.flag == **flag && clear.on >= visit.date)
     });
+    let path = say::shown(&opened.path);
     let mut lines: Vec<String> = open
-        .map(|(flag, _)| {
-            let path = say::shown(&opened.path);
-            format!("  banister clear {path} {flag} --by WHO")
-        })
+        .map(|(flag, _)| format!("  banister clear {path} {flag} --by WHO"))
         .collect();
     if !lines.is_empty() {
         lines.insert(
@@ -192,11 +208,21 @@ fn still_open(
     desk: &mut dyn Desk,
     opened: Opened,
     args: &VisitCommand,
+    given: &Given,
 ) -> Result<ExitCode, CliError> {
-    let n = opened.record.visits.last().map_or(0, |visit| visit.n);
+    let visit = opened.record.open_visit();
+    let (n, date) = visit.map_or((0, String::new()), |visit| {
+        (visit.n, visit.date.to_string())
+    });
+    let path = say::shown(&opened.path);
+    if given.tells_of_a_visit() {
+        return Err(CliError::Usage(format!(
+            "{path}: visit {n} of {date} is still open: look at it with `banister visit {path}`, \
+             or give it again with --corrects {n}"
+        )));
+    }
     desk.tell(&format!(
-        "{}: visit {n} is open: written, and no sheet has gone out for it yet.",
-        say::shown(&opened.path)
+        "{path}: visit {n} of {date} is open: it is written, and no sheet has gone out for it."
     ));
     let mut pending = Pending {
         opened,
@@ -204,31 +230,19 @@ fn still_open(
         visit: None,
         adjusts: Vec::new(),
     };
+    let output = args.desk.output.as_deref();
     loop {
         match review::run(desk, &mut pending)? {
-            Outcome::Print => {
-                return finish(desk, pending, Finished::Issue, args.desk.output.as_deref());
-            }
-            Outcome::Save => return finish(desk, pending, Finished::Save, None),
+            Outcome::Print => return finish(desk, &pending.write()?, Finished::Issue, output),
+            Outcome::Save => return finish(desk, &pending.write()?, Finished::Save, None),
             Outcome::Leave => {
                 desk.tell("Nothing was written.");
                 return Ok(ExitCode::from(USAGE));
             }
             Outcome::Back | Outcome::More | Outcome::Again(_) => desk.tell(&format!(
-                "Its answers stand in the record. If one is wrong: `banister visit {} \
-                 --corrects {n}`.",
-                say::shown(&pending.opened.path)
+                "Its answers stand in the record. If one is wrong or missing:\n  banister visit \
+                 {path} --corrects {n}"
             )),
         }
     }
-}
-
-/// Reads the command line again, with the answers on it.
-fn parsed(given: &Given, answers: &Answers) -> Result<VisitCommand, CliError> {
-    let cli = Cli::try_parse_from(given.with(answers))
-        .map_err(|error| CliError::Usage(error.to_string()))?;
-    if let Command::Visit(args) = cli.command {
-        return Ok(*args);
-    }
-    Err(CliError::Usage("this is no visit".to_owned()))
 }

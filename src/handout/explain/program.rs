@@ -208,7 +208,8 @@ pub(super) fn dose_line(item: &Item) -> String {
     parts.join("; ")
 }
 
-fn limit(limit: &LimitInForce) -> String {
+/// Writes a limit in force: what, until when, by whose order.
+pub(super) fn limit(limit: &LimitInForce) -> String {
     let what = match &limit.rule {
         LimitRule::Motion {
             joint,

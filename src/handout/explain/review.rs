@@ -3,11 +3,11 @@
 //! Short on purpose; `program` gives every reason.
 
 use super::head::flags;
-use super::program::actions;
+use super::program::{actions, limit};
 use super::questions::notice;
 use super::trade;
 use super::why_not::why_not;
-use crate::domain::dose::Amount;
+use crate::domain::dose::{Amount, Often};
 use crate::domain::exercise::Rung;
 use crate::domain::ids::{ExerciseId, Id};
 use crate::domain::library::Library;
@@ -42,7 +42,11 @@ pub fn review(program: &Program, library: &Library, record: &Record) -> Review {
         "Act on this first",
         flags(&program.flags, library),
     );
-    part(&mut top, "To do", actions(program));
+    let mut to_do = actions(program);
+    to_do.extend(needs(record));
+    part(&mut top, "To do", to_do);
+    let limits = program.limits.iter().map(limit).collect();
+    part(&mut top, "Limits in force", limits);
     let parts = [
         ("Exercises", &program.items),
         ("Every day", &program.daily),
@@ -89,6 +93,18 @@ pub fn review(program: &Program, library: &Library, record: &Record) -> Review {
             .flat_map(|left| wrap(&left_line(left, library), 4))
             .collect(),
     }
+}
+
+/// Says which needs of the page this version cannot meet.
+fn needs(record: &Record) -> Vec<String> {
+    let needs = record.episode.needs.as_ref().known();
+    let words = trade::words(needs.into_iter().flatten());
+    if words.is_empty() {
+        return Vec::new();
+    }
+    vec![format!(
+        "print needs {words}: recorded, but there is no such page yet; give help by hand"
+    )]
 }
 
 fn head(program: &Program, library: &Library, record: &Record) -> Vec<String> {
@@ -271,6 +287,10 @@ fn rung_words(rung: &Rung) -> String {
         rung.height_cm
             .map(|height| format!("step {} cm", height.get())),
         rung.seat_cm.map(|seat| format!("seat {} cm", seat.get())),
+        Some(match rung.often {
+            Often::Times(times) => format!("{}/day", times.get()),
+            Often::Hourly => "each waking hour".to_owned(),
+        }),
         rung.how.as_ref().map(ToString::to_string),
         rung.lever.map(|lever| format!("raises {lever}")),
     ];

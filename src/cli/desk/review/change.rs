@@ -11,7 +11,6 @@ use crate::handout::explain::reason;
 
 use super::super::super::error::CliError;
 use super::super::super::pending::Pending;
-use super::super::ask::wrapped;
 use super::super::terminal::{Desk, Said};
 use super::keys::Key;
 use super::{Screen, look};
@@ -28,6 +27,7 @@ pub(super) fn change(
         return Ok(None);
     }
     let before = pending.adjusts.clone();
+    let kept_before = kept(pending);
     let wanted = match key {
         Key::Usual => {
             let Some((set, missing)) = usual(pending, screen) else {
@@ -39,10 +39,7 @@ pub(super) fn change(
             let all: Vec<Adjust> = missing.into_iter().map(add).collect();
             all
         }
-        Key::AsDecided(exercise) => {
-            pending.adjusts.retain(|change| change.exercise != exercise);
-            Vec::new()
-        }
+        Key::AsDecided(exercise) => pending.take_word_back(&exercise),
         Key::LeaveOut(exercise) => one(desk, pending, exercise, AdjustAction::LeaveOut, None)?,
         Key::Add(exercise) => {
             set_aside(desk, screen, &exercise);
@@ -60,6 +57,8 @@ pub(super) fn change(
         | Key::Back
         | Key::More
         | Key::Leave
+        | Key::Again
+        | Key::Nothing
         | Key::Help => Vec::new(),
     };
     for change in &wanted {
@@ -68,18 +67,41 @@ pub(super) fn change(
             .retain(|earlier| earlier.exercise != change.exercise);
         pending.adjusts.push(change.clone());
     }
-    if pending.adjusts == before {
+    if pending.adjusts == before && kept_before == kept(pending) {
         desk.tell("  nothing was changed");
         return Ok(None);
     }
     let next = look(pending)?;
-    for change in &wanted {
-        if let Some(refused) = not_done(&next.verdict, change) {
-            desk.tell(&wrapped(&refused));
-            pending.adjusts.retain(|made| made != change);
-        }
+    let refused: Vec<(&Adjust, String)> = wanted
+        .iter()
+        .filter_map(|change| Some((change, not_done(&next.verdict, change)?)))
+        .collect();
+    if refused.is_empty() {
+        return Ok(Some(next));
+    }
+    for (change, why) in refused {
+        desk.tell(&format!("  {why}"));
+        put_back(pending, change, &before);
+    }
+    if pending.adjusts == before {
+        return Ok(None);
     }
     look(pending).map(Some)
+}
+
+/// Counts the changes kept from last time.
+fn kept(pending: &Pending) -> usize {
+    let visit = pending.visit.as_ref();
+    visit.map_or(0, |visit| visit.adjust.len())
+}
+
+/// Puts what was said of an exercise before in the place of a change that came to nothing.
+fn put_back(pending: &mut Pending, change: &Adjust, before: &[Adjust]) {
+    let earlier = before.iter().find(|old| old.exercise == change.exercise);
+    pending
+        .adjusts
+        .retain(|made| made.exercise != change.exercise);
+    pending.adjusts.extend(earlier.cloned());
 }
 
 /// Says why the exercise is not on the sheet as it stands: the clinician's word sets that aside.
@@ -93,9 +115,9 @@ fn set_aside(desk: &mut dyn Desk, screen: &Screen, exercise: &ExerciseId) {
         .find(|left| left.exercise == *exercise);
     if let Some(left) = left {
         let why = reason(&left.reason);
-        desk.tell(&wrapped(&format!(
-            "{exercise} is not on the sheet: {why}. Your word sets that aside, but no hard limit."
-        )));
+        desk.tell(&format!(
+            "  {exercise} is not on the sheet: {why}. Your word sets that aside, but no hard limit."
+        ));
     }
 }
 

@@ -10,6 +10,10 @@ use super::super::super::typed::nearest;
 pub enum Key {
     /// Issue the sheet.
     Print,
+    /// Ask again what a sheet hangs on.
+    Again,
+    /// An empty line: nothing is done.
+    Nothing,
     /// Leave an exercise out.
     LeaveOut(ExerciseId),
     /// Add an exercise.
@@ -47,7 +51,9 @@ pub fn read(line: &str, numbered: &[ExerciseId], library: &Library) -> Result<Ke
     };
     let one = |key: fn(ExerciseId) -> Key| exercise(rest, numbered, library).map(key);
     match (first, rest.is_empty()) {
-        ("", _) => Ok(Key::Print),
+        ("", _) => Ok(Key::Nothing),
+        ("p" | "print", true) => Ok(Key::Print),
+        ("a", true) => Ok(Key::Again),
         ("<", true) => Ok(Key::Back),
         ("?", true) => Ok(Key::Help),
         ("quit", true) => Ok(Key::Leave),
@@ -56,7 +62,7 @@ pub fn read(line: &str, numbered: &[ExerciseId], library: &Library) -> Result<Ke
         ("u", true) => Ok(Key::Usual),
         ("m", true) => Ok(Key::More),
         ("x", false) => one(Key::LeaveOut),
-        ("w", false) => one(Key::Why),
+        ("w" | "why", false) => one(Key::Why),
         ("d", false) => one(Key::AsDecided),
         ("+", false) => one(Key::Add),
         ("x" | "w" | "d", true) => Err(format!("`{first}` needs a number: {first} 4")),
@@ -128,19 +134,19 @@ fn rung(text: &str, exercise: &ExerciseId, library: &Library) -> Result<RungId, 
 
 /// The keys, for a program.
 pub const PROGRAM: &[&str] = &[
-    "Enter print   x 4 leave out   + name add   4 ladder   4 r3 change the dose",
+    "p print   x 4 leave out   + name add   4 ladder of 4   4 RUNG change the dose",
     "w 4 why   l left out, why   d 4 as decided   u usual set   s save, print later",
     "< back to the answers   quit leave, nothing is written",
 ];
 
 /// The keys, for a page that withholds.
 pub const WITHHELD: &[&str] = &[
-    "Enter print the page   m go on with the other questions",
+    "p print the page   m go on with the other questions",
     "s save, print later   < back to the answers   quit leave, nothing is written",
 ];
 
 /// The keys, when there is no program yet.
 pub const UNANSWERED: &[&str] = &[
-    "Enter asks these again   s save, answer later",
+    "a ask these again   s save, answer later",
     "< back to the answers   quit leave, nothing is written",
 ];

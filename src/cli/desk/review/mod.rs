@@ -19,7 +19,6 @@ use crate::handout::explain::{Review, explain_exercise, explain_program, ladder,
 use super::super::error::CliError;
 use super::super::pending::Pending;
 use super::super::say;
-use super::ask::wrapped;
 use super::terminal::{Desk, Said};
 use change::{change, usual_line};
 use keys::Key;
@@ -67,7 +66,7 @@ pub fn run(desk: &mut dyn Desk, pending: &mut Pending) -> Result<Outcome, CliErr
         let key = match keys::read(&line, numbered, &pending.opened.library) {
             Ok(key) => key,
             Err(refused) => {
-                desk.tell(&wrapped(&refused));
+                desk.tell(&format!("  {refused}"));
                 continue;
             }
         };
@@ -81,17 +80,24 @@ pub fn run(desk: &mut dyn Desk, pending: &mut Pending) -> Result<Outcome, CliErr
                     desk.tell("  every question has been asked");
                 }
             },
-            Key::Print => match screen.verdict.clone() {
+            Key::Print => match screen.verdict {
                 Verdict::Program(_) | Verdict::Withheld(_) => return Ok(Outcome::Print),
-                Verdict::Unanswered(page) => {
-                    let flags = asked_again(&page, &pending.opened.library);
-                    if flags.is_empty() {
-                        desk.tell("  nothing that can be answered here: s saves the visit");
-                    } else {
-                        return Ok(Outcome::Again(flags));
-                    }
+                Verdict::Unanswered(_) => {
+                    desk.tell("  there is no sheet before these are answered: a asks them again");
                 }
             },
+            Key::Again => match &screen.verdict {
+                Verdict::Unanswered(page) => {
+                    return Ok(Outcome::Again(asked_again(page, &pending.opened.library)));
+                }
+                Verdict::Program(_) | Verdict::Withheld(_) => {
+                    desk.tell("  nothing is open; p prints");
+                }
+            },
+            Key::Nothing => desk.tell(match screen.verdict {
+                Verdict::Program(_) | Verdict::Withheld(_) => "  p prints; ? lists the keys",
+                Verdict::Unanswered(_) => "  a asks these again; ? lists the keys",
+            }),
             Key::Help => tell(desk, words_of(&screen.verdict)),
             Key::Why(exercise) => why(desk, pending, &screen, &exercise),
             Key::Ladder(exercise) => {
@@ -107,14 +113,40 @@ pub fn run(desk: &mut dyn Desk, pending: &mut Pending) -> Result<Outcome, CliErr
             }
             Key::LeaveOut(_) | Key::Add(_) | Key::Set(..) | Key::AsDecided(_) | Key::Usual => {
                 if let Some(next) = change(desk, pending, &screen, key)? {
+                    let moved = moved(&screen, &next);
                     screen = next;
-                    let rows = screen.shown.as_ref().map(|shown| &shown.rows);
-                    rows.into_iter().flatten().for_each(|line| desk.tell(line));
-                    desk.tell("\nEnter prints; ? lists the keys");
+                    show(desk, pending, &screen);
+                    for line in moved {
+                        desk.tell(&line);
+                    }
                 }
             }
         }
     }
+}
+
+/// Says what else came and went with a change.
+fn moved(before: &Screen, now: &Screen) -> Vec<String> {
+    let on = |screen: &Screen| {
+        let shown = screen.shown.as_ref();
+        shown.map_or(Vec::new(), |shown| shown.numbered.clone())
+    };
+    let (before, now) = (on(before), on(now));
+    let list = |what: &str, from: &[ExerciseId], not: &[ExerciseId]| {
+        let new: Vec<String> = from
+            .iter()
+            .filter(|id| !not.contains(id))
+            .map(ToString::to_string)
+            .collect();
+        (!new.is_empty()).then(|| format!("{what}: {}", new.join(", ")))
+    };
+    [
+        list("Now on the sheet", &now, &before),
+        list("No longer on it", &before, &now),
+    ]
+    .into_iter()
+    .flatten()
+    .collect()
 }
 
 /// Shows a correction of a visit that others follow: no sheet goes out for it.
@@ -128,12 +160,12 @@ fn late(desk: &mut dyn Desk, pending: &Pending) -> Result<Outcome, CliError> {
             ));
         }
     }
-    desk.tell("\nEnter writes it   < back to the answers   quit leave, nothing is written");
+    desk.tell("\np write it   < back to the answers   quit leave, nothing is written");
     loop {
         match desk.ask("> ", "")? {
             Said::Interrupted | Said::End => return Ok(Outcome::Leave),
             Said::Line(line) => match line.trim() {
-                "" | "s" => return Ok(Outcome::Save),
+                "p" | "s" => return Ok(Outcome::Save),
                 "<" => return Ok(Outcome::Back),
                 "quit" => return Ok(Outcome::Leave),
                 other => desk.tell(&format!("  `{other}` is no key here")),
@@ -146,15 +178,18 @@ fn late(desk: &mut dyn Desk, pending: &Pending) -> Result<Outcome, CliError> {
 fn asked_again(page: &Unanswered, library: &Library) -> Vec<String> {
     let of_fact = |fact: Fact| {
         if matches!(fact, Fact::Wound | Fact::GivingWay) {
-            "screen".to_owned()
+            vec!["screen".to_owned()]
+        } else if fact == Fact::Response {
+            ["pain", "morning", "swelling"].map(str::to_owned).to_vec()
         } else {
-            fact.as_str().replace('_', "-")
+            vec![fact.as_str().replace('_', "-")]
         }
     };
+    let one = |flag: &str| Some(vec![flag.to_owned()]);
     let flag = |question: &Question| match question {
-        Question::Screen { .. } => Some("screen".to_owned()),
-        Question::Conditions => Some("conditions".to_owned()),
-        Question::WeightBearing | Question::StandingOrders => Some("surgeon".to_owned()),
+        Question::Screen { .. } => one("screen"),
+        Question::Conditions => one("conditions"),
+        Question::WeightBearing | Question::StandingOrders => one("surgeon"),
         Question::Fact { fact } => Some(of_fact(*fact)),
         Question::Criterion { criterion, phase } => {
             let (_, phase) = library.procedure.phase(phase)?;
@@ -164,7 +199,7 @@ fn asked_again(page: &Unanswered, library: &Library) -> Vec<String> {
         Question::NoVisit | Question::OpenOrder { .. } | Question::BeyondLibrary { .. } => None,
     };
     let asked = page.questions.iter().map(|(question, _)| question);
-    let flags: BTreeSet<String> = asked.filter_map(flag).collect();
+    let flags: BTreeSet<String> = asked.filter_map(flag).flatten().collect();
     flags.into_iter().collect()
 }
 
@@ -198,7 +233,7 @@ fn show(desk: &mut dyn Desk, pending: &Pending, screen: &Screen) {
         )),
     }
     if let Some(line) = usual_line(pending, screen) {
-        desk.tell(&wrapped(&line));
+        desk.tell(&format!("  {line}"));
     }
     for line in next_commands(pending, screen) {
         desk.tell(&line);

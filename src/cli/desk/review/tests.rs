@@ -69,8 +69,14 @@ fn says(shown: &str, words: &str) -> bool {
 }
 
 #[test]
-fn enter_prints_and_the_end_of_the_input_leaves() {
-    assert_eq!(at("none", &[""]).0, Outcome::Print);
+fn one_key_prints_and_the_end_of_the_input_leaves() {
+    assert_eq!(at("none", &["p"]).0, Outcome::Print);
+    assert_eq!(
+        at("none", &["", "p"]).0,
+        Outcome::Print,
+        "Enter alone prints nothing"
+    );
+    assert_eq!(at("none", &[""]).0, Outcome::Leave);
     assert_eq!(at("none", &[]).0, Outcome::Leave);
     assert_eq!(at("none", &["quit"]).0, Outcome::Leave);
     assert_eq!(at("none", &["<"]).0, Outcome::Back);
@@ -79,7 +85,7 @@ fn enter_prints_and_the_end_of_the_input_leaves() {
 
 #[test]
 fn a_change_needs_its_reason_and_is_decided_anew() {
-    let (_, pending, shown) = at("none", &["x quad-set", "", "Sore groin", "l", ""]);
+    let (_, pending, shown) = at("none", &["x quad-set", "", "Sore groin", "l", "p"]);
     assert_eq!(pending.adjusts.len(), 1);
     assert_eq!(pending.adjusts[0].action, AdjustAction::LeaveOut);
     assert_eq!(pending.adjusts[0].because, "Sore groin");
@@ -96,11 +102,14 @@ fn a_change_needs_its_reason_and_is_decided_anew() {
 
 #[test]
 fn a_change_can_be_taken_back_before_and_after() {
-    let (_, before, _) = at("none", &["x quad-set", "<", ""]);
+    let (_, before, _) = at("none", &["x quad-set", "<", "p"]);
     assert!(before.adjusts.is_empty());
-    let (_, after, _) = at("none", &["x quad-set", "Sore", "d quad-set", ""]);
+    let (_, after, _) = at("none", &["x quad-set", "Sore", "d quad-set", "p"]);
     assert!(after.adjusts.is_empty());
-    let (_, twice, _) = at("none", &["x quad-set", "Sore", "quad-set q2", "Better", ""]);
+    let (_, twice, _) = at(
+        "none",
+        &["x quad-set", "Sore", "quad-set q2", "Better", "p"],
+    );
     assert_eq!(
         twice.adjusts.len(),
         1,
@@ -111,12 +120,26 @@ fn a_change_can_be_taken_back_before_and_after() {
 
 #[test]
 fn a_word_sets_an_entry_test_aside_and_says_so_but_no_hard_limit() {
-    let (_, pending, shown) = at("none", &["+ step-up", "Stairs at home", ""]);
+    let (_, pending, shown) = at("none", &["+ step-up", "Stairs at home", "p"]);
     assert_eq!(pending.adjusts.len(), 1, "{shown}");
     assert!(says(&shown, "Your word sets that aside"), "{shown}");
-    let (_, pending, shown) = at("wound=yes", &["+ bike", "Likes it", ""]);
+    let (_, pending, shown) = at("wound=yes", &["+ bike", "Likes it", "p"]);
     assert!(pending.adjusts.is_empty());
     assert!(says(&shown, "bike cannot be given"), "{shown}");
+}
+
+#[test]
+fn a_change_that_comes_to_nothing_leaves_the_one_before() {
+    let lines = ["x bike", "Sore seat", "bike b1", "Better now", "p"];
+    let (_, pending, shown) = at("wound=yes", &lines);
+    assert_eq!(pending.adjusts.len(), 1, "{shown}");
+    assert_eq!(pending.adjusts[0].because, "Sore seat", "{shown}");
+}
+
+#[test]
+fn what_else_came_and_went_is_said() {
+    let (_, _, shown) = at("none", &["x quad-set", "Sore", "p"]);
+    assert!(says(&shown, "No longer on it: quad-set"), "{shown}");
 }
 
 #[test]
@@ -129,7 +152,7 @@ fn what_is_typed_wrongly_is_told_and_changes_nothing() {
         ("+ quad-sett", "did you mean `quad-set`?"),
         ("frobnicate", "? lists the keys"),
     ] {
-        let (outcome, pending, shown) = at("none", &[typed, ""]);
+        let (outcome, pending, shown) = at("none", &[typed, "p"]);
         assert_eq!(outcome, Outcome::Print, "{typed}");
         assert!(pending.adjusts.is_empty(), "{typed}");
         assert!(says(&shown, told), "{typed}: {shown}");
@@ -138,7 +161,7 @@ fn what_is_typed_wrongly_is_told_and_changes_nothing() {
 
 #[test]
 fn what_is_new_changed_or_gone_is_seen_at_a_glance() {
-    let (_, _, shown) = at("none", &[""]);
+    let (_, _, shown) = at("none", &["p"]);
     assert!(shown.contains("LEFT knee. Day 14, week 3"), "{shown}");
     assert!(
         shown.contains("changed") && shown.contains("; was "),
@@ -159,7 +182,7 @@ fn a_page_that_withholds_says_how_to_go_on() {
         shown.contains("banister clear examples/01-discharge-day-2/record.toml calf"),
         "{shown}"
     );
-    assert_eq!(at("calf=yes", &[""]).0, Outcome::Print);
+    assert_eq!(at("calf=yes", &["p"]).0, Outcome::Print);
 }
 
 #[test]
@@ -167,7 +190,7 @@ fn without_an_answer_there_is_no_sheet_and_the_question_comes_again() {
     let mut pending = pending("none");
     pending.visit.as_mut().unwrap().screen = crate::domain::recorded::Recorded::NotRecorded;
     let mut script = Script {
-        lines: VecDeque::from([""]),
+        lines: VecDeque::from(["a"]),
         shown: String::new(),
     };
     let outcome = run(&mut script, &mut pending).unwrap();

@@ -1,5 +1,7 @@
 //! Conversations with a person who types from a list.
 
+mod kept;
+
 use std::collections::{BTreeMap, BTreeSet, VecDeque};
 use std::path::Path;
 
@@ -8,9 +10,11 @@ use clap::CommandFactory;
 
 use super::answers::Answers;
 use super::ask::{Asking, Ended};
+use super::draft::{Keeper, Purpose};
 use super::nearby::Nearby;
 use super::question::{Fallback, Question};
 use super::scene::{Cut, Depth, Scene};
+use super::sitting::Sitting;
 use super::terminal::{Desk, Said};
 use super::{first, follow, orders};
 use crate::cli::args::Cli;
@@ -60,8 +64,8 @@ fn library() -> Library {
 fn near() -> Nearby {
     Nearby {
         next_token: "AR-0001-E1".to_owned(),
-        surgeon: None,
-        by: Some("PT-1".to_owned()),
+        surgeon: Some("SURG-A".to_owned()),
+        tokens: BTreeSet::from(["AR-0000-E1".to_owned()]),
     }
 }
 
@@ -74,17 +78,14 @@ fn new_scene<'a>(library: &'a Library, near: &'a Nearby, flags: &[(&str, &str)])
         .iter()
         .map(|(flag, value)| ((*flag).to_owned(), (*value).to_owned()))
         .collect();
-    Scene {
+    let mut scene = Scene::new(
         library,
-        record: None,
-        corrects: None,
-        near,
-        date: day("2026-03-04"),
-        depth: Depth::Usual,
-        answers: Answers::given(given),
-        cut: Cut::No,
-        told: Cut::No,
-    }
+        day("2026-03-04"),
+        Depth::Usual,
+        Answers::given(given),
+    );
+    scene.near = near.clone();
+    scene
 }
 
 /// A follow-up of the first shipped example.
@@ -100,12 +101,17 @@ fn example() -> Opened {
 }
 
 fn ask(script: &mut Script, scene: &mut Scene<'_>, questions: &'static [Question]) -> Ended {
-    Asking::new(questions).run(script, scene).unwrap()
+    let folder = tempfile::tempdir().unwrap();
+    let mut sitting = Sitting {
+        desk: script,
+        keeper: Keeper::new(Purpose::Intake, folder.path(), &[]),
+    };
+    Asking::new(questions).run(&mut sitting, scene).unwrap()
 }
 
 const DISCHARGE: &[&str] = &[
-    "", "", "l", "left", "-2", "", "", "none", "", "none", "3", "5", "62", "10", "3", "", "2", "y",
-    "", "", "", "",
+    "", "PT-1", "l", "left", "-2", "", "", "none", "", "none", "3", "5", "62", "10", "3", "y", "2",
+    "y", "n", "", "", "",
 ];
 
 #[test]
@@ -150,10 +156,17 @@ fn side_screen_and_conditions_have_no_default() {
     let (library, near) = (library(), near());
     let scene = new_scene(&library, &near, &[("side", "left")]);
     for question in first::QUESTIONS {
-        let must = question
-            .flags
-            .iter()
-            .any(|flag| ["side", "screen", "conditions", "operation"].contains(flag));
+        let must = question.flags.iter().any(|flag| {
+            [
+                "side",
+                "screen",
+                "conditions",
+                "operation",
+                "by",
+                "block-gone",
+            ]
+            .contains(flag)
+        });
         let fallback = (question.ask)(&scene).fallback;
         assert_eq!(
             fallback == Fallback::Must,
@@ -221,7 +234,7 @@ fn a_hyphen_is_not_asked_and_never_answers_what_must_be_asked() {
     let (library, near) = (library(), near());
     let mut scene = new_scene(&library, &near, &[]);
     let mut script = Script::of(&[
-        "", "", "l", "left", "-2", "", "", "-", "", "nope", "n", "none",
+        "", "PT-1", "l", "left", "-2", "", "", "-", "", "nope", "n", "none",
     ]);
     ask(&mut script, &mut scene, first::QUESTIONS);
     assert_eq!(scene.said("screen"), Some("none"));
@@ -237,7 +250,7 @@ fn a_visit_by_phone_asks_only_what_can_be_told() {
     let opened = example();
     let near = near();
     let mut scene = later(&opened, &near, &[("phone", "true")]);
-    let mut script = Script::of(&["", "none", "all", "3", "same", "less", "", ""]);
+    let mut script = Script::of(&["PT-1", "none", "all", "3", "same", "less", "", ""]);
     assert_eq!(
         ask(&mut script, &mut scene, follow::QUESTIONS),
         Ended::Answered
@@ -256,7 +269,7 @@ fn a_sign_that_withholds_lets_the_rest_wait() {
     let opened = example();
     let near = near();
     let mut scene = later(&opened, &near, &[]);
-    let mut script = Script::of(&["", "4"]);
+    let mut script = Script::of(&["PT-1", "4"]);
     assert_eq!(
         ask(&mut script, &mut scene, follow::QUESTIONS),
         Ended::Answered
@@ -279,7 +292,7 @@ fn orders_are_put_together_with_their_ends() {
     let mut scene = new_scene(&library, &near, &[]);
     let mut script = Script::of(&[
         "",
-        "",
+        "PT-1",
         "r",
         "right",
         "-2",
@@ -402,4 +415,68 @@ fn full_asks_everything_and_the_clinic_can_turn_one_on() {
     assert!(asked(&with_lag, "lag") && !asked(&with_lag, "stance-s"));
     scene.depth = Depth::Full;
     assert!(asked(&scene, "lag") && asked(&scene, "stance-s"));
+}
+
+#[test]
+fn what_homes_have_is_taken_away_and_added_to_and_read_back() {
+    let (library, near) = (library(), near());
+    let at = |typed: &str| {
+        let scene = new_scene(&library, &near, &[]);
+        let question = first::QUESTIONS
+            .iter()
+            .find(|question| question.flags == ["equipment"])
+            .unwrap();
+        (question.ask)(&scene).kind.take(typed, scene.date)
+    };
+    let usual = at("none").unwrap();
+    assert!(!usual.flags[0].1.contains("bike") && usual.echo.is_none());
+    let taken = at("3 +bike").unwrap();
+    let has = &taken.flags[0].1;
+    assert!(!has.contains("chair-arms") && has.contains("bike"), "{has}");
+    let echo = taken.echo.unwrap();
+    assert!(echo.contains("missing: Firm chair with arms"), "{echo}");
+    assert!(echo.contains("there besides: Stationary bike"), "{echo}");
+    assert!(
+        at("bike").is_err(),
+        "few homes have one: it is missing already"
+    );
+    assert!(at("44").is_err() && at("n").is_err());
+}
+
+#[test]
+fn a_record_number_is_no_name_no_date_and_not_taken() {
+    let (library, near) = (library(), near());
+    let scene = new_scene(&library, &near, &[]);
+    let ask = (first::QUESTIONS[0].ask)(&scene);
+    let check = ask.check.unwrap();
+    assert!(check(&scene, "AR-0002-E1").is_ok());
+    for token in [
+        "AR-0000-E1",
+        "Smith, John",
+        "1950-03-12",
+        "a/b",
+        "..",
+        "CON",
+        "-x",
+        "",
+    ] {
+        assert!(check(&scene, token).is_err() || token.is_empty(), "{token}");
+    }
+}
+
+#[test]
+fn an_odd_number_is_asked_about_and_only_taken_when_meant() {
+    let opened = example();
+    let near = near();
+    let flags = [
+        ("by", "PT-1"),
+        ("screen", "none"),
+        ("pain", "3"),
+        ("did", "all"),
+    ];
+    let mut scene = later(&opened, &near, &flags);
+    let mut script = Script::of(&["same", "less", "170", "n", "70", "-8", "y"]);
+    ask(&mut script, &mut scene, follow::QUESTIONS);
+    assert_eq!(scene.said("flexion"), Some("70"));
+    assert_eq!(scene.said("extension-deficit"), Some("-8"));
 }
