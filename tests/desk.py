@@ -144,7 +144,7 @@ DISCHARGE = [
 FOLLOW_UP = [
     (r"Who are you", "PT-1"),
     (r"none in full", "none"),
-    (r"Did how much", "m"),
+    (r"Did how much", "2"),
     (r"Which not at all", ""),
     (r"Worst pain", "4"),
     (r"Next morning", "2"),

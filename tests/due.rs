@@ -377,7 +377,7 @@ fn an_open_visit_its_questions_and_an_order_asked_after_are_told() {
     for says in [
         "last visit 2026-03-16, 2 days ago, seen; next visit unknown",
         "The visit of 2026-03-16 is open: no sheet went out.",
-        "5 questions must be answered first.",
+        "3 questions must be answered first.",
         "Nobody asked about these red flags at the open visit: chest, ",
         "The order flexion-cap of 2026-03-17 has no end: the surgeon was asked.",
         "The order flexion-cap of 2026-03-17 is newer than sheet 1",

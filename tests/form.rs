@@ -115,7 +115,7 @@ fn what_the_library_asks_for_is_marked_with_its_days() {
         field.marks.clone()
     };
     assert_eq!(marks(&library, "--block-gone"), ["must days 0\u{2013}3"]);
-    assert_eq!(marks(&library, "--swelling"), ["must from day 14", "phone"]);
+    assert_eq!(marks(&library, "--swelling"), ["phone"]);
     assert_eq!(marks(&library, "--flexion"), Vec::<String>::new());
     library.procedure.missing.clear();
     assert_eq!(marks(&library, "--block-gone"), Vec::<String>::new());

@@ -56,7 +56,10 @@ pub enum Why {
         did: Recorded<Did>,
     },
     /// Kept: far more was done than asked, and not settled at two visits yet: ask why.
-    KeptFarMore { done_percent: i64, line: i64 },
+    KeptFarMore {
+        done_percent: Recorded<i64>,
+        line: i64,
+    },
     /// Kept: too few days since the last rung.
     KeptTooSoon { days: i64, line: i64 },
     /// Kept: loaded work that was not seen done well.

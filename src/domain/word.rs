@@ -121,7 +121,9 @@ words! {
     /// Next morning against usual.
     Morning { Less = "less", Same = "same", More = "more", MuchMore = "much-more", }
     /// How much of the last sheet was done.
-    Did { All = "all", Most = "most", Half = "half", Little = "little", None = "none", }
+    Did {
+        All = "all", Most = "most", Half = "half", Little = "little", None = "none", More = "more",
+    }
     /// Whether an exercise was seen done today.
     Seen { Yes = "yes", Corrected = "corrected", No = "no", }
     /// How a visit was held.

@@ -84,7 +84,7 @@ fn answers() -> Vec<Why> {
             did: Recorded::NotRecorded,
         },
         Why::KeptFarMore {
-            done_percent: 200,
+            done_percent: Recorded::Yes(200),
             line: 150,
         },
         Why::StartBlank { fact: Fact::Lag },

@@ -74,7 +74,8 @@ pub struct VisitArgs {
     /// Days 0 to 3: the block has worn off and the knee holds in standing, yes or no.
     #[arg(long)]
     pub block_gone: Option<String>,
-    /// How much of the last sheet was done: all, most, half, little, none.
+    /// How much of the last sheet was done: all, most, half, little, none, or
+    /// more than it says.
     #[arg(long)]
     pub did: Option<String>,
     /// Bend in degrees.

@@ -4,6 +4,7 @@ use crate::domain::ids::CriterionId;
 use crate::domain::procedure::Phase;
 use crate::domain::recorded::Recorded;
 use crate::domain::verdict::{Asked, Notice, Question, RuleId};
+use crate::domain::word::Fact;
 use crate::engine::case::Case;
 use crate::engine::judge::value_on;
 use crate::engine::log::Log;
@@ -21,7 +22,12 @@ pub static RULE: Rule = Rule {
     doc: include_str!("d202_safety_criteria.md"),
 };
 
-/// Lists the criteria that hold the person; asks for unknown ones when none fails.
+/// Says whether only the person can tell: a blank then holds, since they may not know.
+fn is_symptom(fact: Fact) -> bool {
+    matches!(fact, Fact::Swelling | Fact::Morning | Fact::Response)
+}
+
+/// Lists the criteria that hold the person; asks for other unknown ones when none fails.
 pub(crate) fn held_by(case: &Case<'_>, phase: &Phase, log: &mut Log) -> Vec<CriterionId> {
     let mut failing = Vec::new();
     let mut unknown = Vec::new();
@@ -37,18 +43,31 @@ pub(crate) fn held_by(case: &Case<'_>, phase: &Phase, log: &mut Log) -> Vec<Crit
         return failing;
     }
     for criterion in unknown {
-        if case.last.is_some() {
+        let fact = criterion.test.fact;
+        if case.last.is_some() && is_symptom(fact) {
+            log.fire(&RULE);
+            log.notice(
+                &RULE,
+                Notice::NotRecorded {
+                    rule: RULE.id,
+                    fact,
+                },
+            );
+            failing.push(criterion.id.clone());
+        } else if case.last.is_some() {
             let question = Question::Criterion {
                 criterion: criterion.id.clone(),
                 phase: phase.id.clone(),
             };
             log.ask(&RULE, question, Asked::Clinician);
         } else {
-            let notice = Notice::NotRecorded {
-                rule: RULE.id,
-                fact: criterion.test.fact,
-            };
-            log.notice(&RULE, notice);
+            log.notice(
+                &RULE,
+                Notice::NotRecorded {
+                    rule: RULE.id,
+                    fact,
+                },
+            );
         }
     }
     failing
@@ -57,7 +76,7 @@ pub(crate) fn held_by(case: &Case<'_>, phase: &Phase, log: &mut Log) -> Vec<Crit
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::domain::word::{Fact, ScreenAnswer};
+    use crate::domain::word::ScreenAnswer;
     use crate::engine::sample;
 
     #[test]
@@ -70,16 +89,19 @@ mod tests {
     }
 
     #[test]
-    fn a_blank_is_asked_when_there_was_a_sheet() {
+    fn a_symptom_nobody_knows_holds_when_there_was_a_sheet() {
         let mut record = sample::record(20);
         sample::earlier(&mut record, 10, &[("bend", "b1")]);
         sample::silent(&mut record, 1);
-        let asked = sample::questions(&sample::library(), &record);
-        let question = Question::Criterion {
-            criterion: sample::id("settles"),
-            phase: sample::id("early"),
+        let program = sample::program(&sample::library(), &record);
+        assert_eq!(program.phase, sample::id("early"));
+        assert_eq!(program.held_by, [sample::id("settles")]);
+        let fact = Fact::Response;
+        let notice = Notice::NotRecorded {
+            rule: RULE.id,
+            fact,
         };
-        assert_eq!(asked, [question]);
+        assert!(program.notices.contains(&notice));
     }
 
     #[test]

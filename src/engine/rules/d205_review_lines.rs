@@ -3,8 +3,11 @@
 use crate::domain::fact::FactValue;
 use crate::domain::procedure::{Review, ReviewLine};
 use crate::domain::recorded::Recorded;
+use crate::domain::time::Day;
 use crate::domain::verdict::{ReviewDue, RuleId};
+use crate::domain::word::Fact;
 use crate::engine::case::Case;
+use crate::engine::facts;
 use crate::engine::log::Log;
 
 use super::{Rule, Stage};
@@ -39,6 +42,9 @@ fn past(case: &Case<'_>, review: &Review) -> Option<ReviewDue> {
     let Recorded::Yes(dated) = case.facts.get(review.fact) else {
         return None;
     };
+    if !was_measured(case, review.fact, dated.on) {
+        return None;
+    }
     let value = match dated.value {
         FactValue::Number(number) if review.window.holds(dated.on) => number,
         FactValue::Number(_) | FactValue::Word(_) => return None,
@@ -53,6 +59,15 @@ fn past(case: &Case<'_>, review: &Review) -> Option<ReviewDue> {
         line: review.line,
         tell: review.tell,
     })
+}
+
+/// Says whether somebody measured the fact on that day; what only follows from another fact, such
+/// as a lag from how the leg lifts, calls nobody.
+fn was_measured(case: &Case<'_>, fact: Fact, on: Day) -> bool {
+    let visits = std::iter::once(case.visit).chain(case.history.iter().copied());
+    visits
+        .filter(|visit| case.day_of(visit.date) == on)
+        .any(|visit| facts::measured(visit).contains_key(&fact))
 }
 
 #[cfg(test)]

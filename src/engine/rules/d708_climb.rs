@@ -97,10 +97,13 @@ fn by_done(dosing: &Dosing<'_>, loaded: YesNo) -> Option<Why> {
         return if percent < line {
             Some(little(Recorded::Yes(percent)))
         } else {
-            far_more(dosing, percent)
+            (percent >= far_more_line(dosing))
+                .then(|| far_more(dosing, Recorded::Yes(percent)))
+                .flatten()
         };
     }
     match did {
+        Recorded::Yes(Did::More) => far_more(dosing, Recorded::NotRecorded),
         Recorded::Yes(Did::All | Did::Most) => None,
         Recorded::Yes(Did::Half | Did::Little | Did::None) => Some(little(Recorded::NotRecorded)),
         Recorded::NotRecorded => (loaded == YesNo::Yes).then_some(Why::KeptNotRecorded {
@@ -110,16 +113,17 @@ fn by_done(dosing: &Dosing<'_>, loaded: YesNo) -> Option<Why> {
 }
 
 /// Keeps work of which far more was done than asked, until two answers running were settled.
-fn far_more(dosing: &Dosing<'_>, percent: i64) -> Option<Why> {
-    let line = dosing.case.settings().far_more.get();
+fn far_more(dosing: &Dosing<'_>, done_percent: Recorded<i64>) -> Option<Why> {
+    let line = far_more_line(dosing);
     let before = dosing.case.last.map(|last| last.visit);
     let calm_before = before.is_some_and(|visit| {
         answer::earlier(dosing.case, visit) == Recorded::Yes(Response::Settled)
     });
-    (percent >= line && !calm_before).then_some(Why::KeptFarMore {
-        done_percent: percent,
-        line,
-    })
+    (!calm_before).then_some(Why::KeptFarMore { done_percent, line })
+}
+
+fn far_more_line(dosing: &Dosing<'_>) -> i64 {
+    dosing.case.settings().far_more.get()
 }
 
 /// Returns the share of this exercise that was done, in whole per cent rounded down.
@@ -283,13 +287,21 @@ mod tests {
             })
         };
         let kept = Why::KeptFarMore {
-            done_percent: 150,
+            done_percent: Recorded::Yes(150),
             line: 150,
         };
         assert_eq!(share(150, None), ("b1".to_owned(), Some(kept.clone())));
         assert_eq!(share(149, None).0, "b2");
         assert_eq!(share(150, Some(6)).1, Some(kept));
         assert_eq!(share(150, Some(3)).0, "b2");
+        let (rung, why) = run("bend", "b1", 9, |record: &mut Record| {
+            record.visits[1].did = Recorded::Yes(Did::More);
+        });
+        let kept = Why::KeptFarMore {
+            done_percent: Recorded::NotRecorded,
+            line: 150,
+        };
+        assert_eq!((rung.as_str(), why), ("b1", Some(kept)), "more, in words");
     }
 
     #[test]

@@ -144,11 +144,14 @@ fn start_blank(fact: Fact) -> String {
     format!("first time: its first rung, because {fact} is not recorded")
 }
 
-fn far_more(percent: i64, line: i64) -> String {
-    format!(
-        "kept: {percent} % of what was asked, far more from {line} %: ask why; one rung up once \
-         two visits running are settled"
-    )
+fn far_more(percent: Recorded<i64>, line: i64) -> String {
+    let done = match percent {
+        Recorded::Yes(percent) => {
+            format!("{percent} % of what was asked, far more from {line} %")
+        }
+        Recorded::NotRecorded => "more was done than asked".to_owned(),
+    };
+    format!("kept: {done}: ask why; one rung up once two visits running are settled")
 }
 
 fn little_done(percent: Recorded<i64>, line: i64, did: Recorded<Did>) -> String {
