@@ -153,53 +153,56 @@ fn text(list: &List) -> String {
 
 /// Writes the same facts for programs, with the words and the command of each warning.
 fn as_json(list: &List) -> Result<String, CliError> {
-    let fault = |error: serde_json::Error| CliError::Sheet(error.to_string());
-    let mut clinics = Vec::new();
-    for (path, warnings) in &list.clinics {
-        for warning in warnings {
-            let value = serde_json::to_value(warning).map_err(fault)?;
-            clinics.push(worded(
-                value,
-                &papers(warning),
-                &papers_command(warning, path),
-            ));
-        }
-    }
-    let mut records = Vec::new();
-    for one in &list.records {
-        let mut value = serde_json::to_value(one).map_err(fault)?;
-        let mut warnings = Vec::new();
-        for warning in &one.due.warnings {
-            let value = serde_json::to_value(warning).map_err(fault)?;
-            warnings.push(worded(
-                value,
-                &in_words(warning),
-                &command(warning, &one.path),
-            ));
-        }
-        value["warnings"] = Value::Array(warnings);
-        records.push(value);
-    }
-    let wrong = list.wrong.iter().map(|wrong| {
-        json!({
-            "path": wrong.path,
-            "problem": wrong.problem,
-            "command": check_command(&wrong.path),
-        })
-    });
+    let records: Vec<Value> = list
+        .records
+        .iter()
+        .map(record_json)
+        .collect::<Result<_, _>>()?;
     let all = json!({
         "date": list.date,
-        "clinics": clinics,
+        "clinics": clinics_json(&list.clinics)?,
         "records": records,
-        "wrong": wrong.collect::<Vec<Value>>(),
+        "wrong": list.wrong.iter().map(wrong_json).collect::<Vec<Value>>(),
     });
     let text = serde_json::to_string_pretty(&all).map_err(fault)?;
     Ok(format!("{text}\n"))
 }
 
-/// Adds the words and the command to a warning.
-fn worded(mut value: Value, words: &str, command: &str) -> Value {
+fn clinics_json(clinics: &BTreeMap<String, Vec<ClinicWarning>>) -> Result<Vec<Value>, CliError> {
+    let all = clinics
+        .iter()
+        .flat_map(|(path, warnings)| warnings.iter().map(move |warning| (path, warning)));
+    all.map(|(path, warning)| worded(warning, &papers(warning), &papers_command(warning, path)))
+        .collect()
+}
+
+fn record_json(one: &Listed) -> Result<Value, CliError> {
+    let mut value = serde_json::to_value(one).map_err(fault)?;
+    let warnings = one.due.warnings.iter();
+    let warnings: Vec<Value> = warnings
+        .map(|warning| worded(warning, &in_words(warning), &command(warning, &one.path)))
+        .collect::<Result<_, _>>()?;
+    value["warnings"] = Value::Array(warnings);
+    Ok(value)
+}
+
+fn wrong_json(wrong: &Wrong) -> Value {
+    json!({
+        "path": wrong.path,
+        "problem": wrong.problem,
+        "command": check_command(&wrong.path),
+    })
+}
+
+#[expect(clippy::needless_pass_by_value, reason = "for map_err")]
+fn fault(error: serde_json::Error) -> CliError {
+    CliError::Sheet(error.to_string())
+}
+
+/// Writes a warning with its words and its command.
+fn worded<W: serde::Serialize>(warning: &W, words: &str, command: &str) -> Result<Value, CliError> {
+    let mut value = serde_json::to_value(warning).map_err(fault)?;
     value["words"] = json!(words);
     value["command"] = json!(command);
-    value
+    Ok(value)
 }
