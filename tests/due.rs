@@ -1,5 +1,7 @@
 //! Who is due, over copies of the examples on several days; every row was worked out by hand.
 
+mod commands;
+
 use std::fs;
 use std::path::Path;
 
@@ -56,6 +58,13 @@ fn rows(printed: &str) -> Vec<String> {
         .collect()
 }
 
+/// The row of one person as printed.
+fn block(printed: &str, token: &str) -> String {
+    let mut blocks = printed.split("\n\n").map(str::trim_end);
+    let found = blocks.find(|block| block.starts_with(token));
+    found.unwrap().to_owned()
+}
+
 /// Each date with rows that must stand on it, in this order; others may stand between.
 const EXPECTED: &[(&str, &[&str])] = &[
     // The second has its operation on the 9th, the third its visit that day: by token then.
@@ -97,7 +106,7 @@ const EXPECTED: &[(&str, &[&str])] = &[
             "EX-0002-E1 knee-total, right day 21 (week 4) phase motion last visit 2026-03-23, \
              7 days ago, seen; next visit 2026-03-30, today - Sheet 2 is for use until \
              2026-03-30, today. Make the next one at a visit. - At the visit of 2026-03-23 the \
-             flexion was 74; the review line is below 80. See the patient again within a week \
+             flexion was 74°; the review line is below 80°. See the patient again within a week \
              of it.",
         ],
     ),

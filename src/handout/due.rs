@@ -21,20 +21,40 @@ pub use warning::say;
 const WIDTH: usize = 80;
 
 /// Writes one person's row and what asks for somebody, with the command for each.
+///
+/// A command that several of them need stands once, after the last of them.
 pub fn row(one: &Listed) -> Vec<String> {
     let mut lines = wrapped("", "  ", &who(one));
     lines.extend(wrapped("  ", "  ", &visits(&one.due)));
-    for warning in &one.due.warnings {
-        lines.extend(asked(&say(warning), &command(warning, &one.path)));
+    let warnings = &one.due.warnings;
+    let commands: Vec<String> = warnings
+        .iter()
+        .map(|each| command(each, &one.path))
+        .collect();
+    for (at, (warning, typed)) in warnings.iter().zip(&commands).enumerate() {
+        lines.extend(told(&say(warning)));
+        if !commands.iter().skip(at + 1).any(|later| later == typed) {
+            lines.push(to_type(typed));
+        }
     }
     lines
 }
 
 /// Writes something to do and, on a line of its own that is never broken, what to type for it.
 pub fn asked(what: &str, command: &str) -> Vec<String> {
-    let mut lines = wrapped("  - ", "    ", what);
-    lines.push(format!("      {command}"));
+    let mut lines = told(what);
+    lines.push(to_type(command));
     lines
+}
+
+/// Writes something to do.
+fn told(what: &str) -> Vec<String> {
+    wrapped("  - ", "    ", what)
+}
+
+/// Writes what to type.
+fn to_type(command: &str) -> String {
+    format!("      {command}")
 }
 
 fn who(one: &Listed) -> String {

@@ -9,7 +9,8 @@ use crate::domain::due::{OrderState, SheetState, Warning};
 use crate::domain::ids::FlagId;
 use crate::domain::procedure::ReviewLine;
 use crate::domain::verdict::ReviewDue;
-use crate::domain::word::{ReviewTell, Word};
+use crate::domain::word::ReviewTell;
+use crate::handout::explain::trade;
 
 /// Says one warning and what to do about it.
 pub fn say(warning: &Warning) -> String {
@@ -155,9 +156,10 @@ fn clearance(flag: &FlagId, until: NaiveDate, days: i64) -> String {
 }
 
 fn review(on: NaiveDate, due: &ReviewDue) -> String {
+    let number = |value| trade::number(due.fact, value);
     let line = match due.line {
-        ReviewLine::Below(line) => format!("below {line}"),
-        ReviewLine::Above(line) => format!("above {line}"),
+        ReviewLine::Below(line) => format!("below {}", number(line)),
+        ReviewLine::Above(line) => format!("above {}", number(line)),
     };
     let tell = match due.tell {
         ReviewTell::Review => "Review it.",
@@ -165,9 +167,9 @@ fn review(on: NaiveDate, due: &ReviewDue) -> String {
         ReviewTell::Team => "Tell the team.",
         ReviewTell::SurgeonThisWeek => "Tell the surgeon in the week of it.",
     };
-    let measure = due.fact.as_str().replace('_', " ");
     format!(
-        "At the visit of {on} the {measure} was {}; the review line is {line}. {tell}",
-        due.value
+        "At the visit of {on} the {} was {}; the review line is {line}. {tell}",
+        trade::fact(due.fact),
+        number(due.value)
     )
 }

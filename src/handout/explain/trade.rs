@@ -66,7 +66,7 @@ fn amount(amount: Amount) -> Vec<String> {
 }
 
 /// Names a fact.
-pub(super) fn fact(fact: Fact) -> &'static str {
+pub(in crate::handout) fn fact(fact: Fact) -> &'static str {
     match fact {
         Fact::Day => "day",
         Fact::Flexion => "flexion",
@@ -111,7 +111,7 @@ fn unit(fact: Fact) -> &'static str {
 }
 
 /// Writes a number of a fact with its unit.
-pub(super) fn number(of: Fact, value: i64) -> String {
+pub(in crate::handout) fn number(of: Fact, value: i64) -> String {
     format!("{value}{}", unit(of))
 }
 
