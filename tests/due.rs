@@ -1,6 +1,7 @@
 //! Who is due, over copies of the examples on several days; every row was worked out by hand.
 
 mod commands;
+mod corrected;
 
 use std::fs;
 use std::path::Path;

@@ -113,7 +113,6 @@ fn add(
         path: path.display().to_string(),
         token: episode.token.clone(),
         procedure: episode.procedure.clone(),
-        side: episode.side,
         due: due(&opened.library, &opened.record, list.date),
     });
     Ok(())
@@ -180,7 +179,7 @@ fn record_json(one: &Listed) -> Result<Value, CliError> {
     let mut value = serde_json::to_value(one).map_err(fault)?;
     let warnings = one.due.warnings.iter();
     let warnings: Vec<Value> = warnings
-        .map(|warning| worded(warning, &in_words(warning), &command(warning, &one.path)))
+        .map(|warning| worded(warning, &in_words(warning), &command(warning, one)))
         .collect::<Result<_, _>>()?;
     value["warnings"] = Value::Array(warnings);
     Ok(value)

@@ -4,6 +4,7 @@
 
 use chrono::NaiveDate;
 
+use super::correction::Correction;
 use super::ids::{FlagId, OrderKind, PhaseId, ProcedureId, SurgeonId};
 use super::record::NextVisit;
 use super::recorded::Recorded;
@@ -16,11 +17,13 @@ use super::word::{DocumentState, How, Side};
 pub struct Due {
     /// The day it is looked at.
     pub date: NaiveDate,
+    /// The operated side, as the record said then.
+    pub side: Side,
     /// Days since the operation.
     pub day: Day,
     /// Phase of the last sheet with a program; none before the first.
     pub phase: Option<PhaseId>,
-    /// The last visit that nobody corrected; none after intake alone.
+    /// The latest visit in time that nobody corrected; none after intake alone.
     pub last: Option<LastVisit>,
     /// The visit to come.
     pub next: Recorded<NextVisit>,
@@ -39,8 +42,6 @@ pub struct Listed {
     pub token: String,
     /// The operation.
     pub procedure: ProcedureId,
-    /// The operated side.
-    pub side: Side,
     /// What it asks for.
     #[serde(flatten)]
     pub due: Due,
@@ -61,12 +62,21 @@ pub struct LastVisit {
 #[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
 #[serde(tag = "warning", rename_all = "kebab-case")]
 pub enum Warning {
-    /// No exercises stand, and these flags wait to be assessed; none when all of them were.
+    /// No exercises may be done, and these flags wait to be assessed; none when none waits.
     Withheld {
         /// Since this visit.
         since: NaiveDate,
         /// Not assessed since.
         flags: Vec<FlagId>,
+        /// The sheet with exercises that is at home all the same.
+        still: Option<i64>,
+    },
+    /// The sheet at home is void, and nothing has taken its place.
+    Void {
+        /// Its number.
+        sheet: i64,
+        /// What made it void, in order; at least one.
+        corrections: Vec<Correction>,
     },
     /// More than one flag narrows the program, and none of these was assessed since.
     Restricted {
@@ -88,6 +98,13 @@ pub enum Warning {
         date: NaiveDate,
         /// Questions that must be answered first.
         questions: usize,
+    },
+    /// An open visit was entered before the record was put right: it is given again.
+    VisitOvertaken {
+        /// Its date.
+        date: NaiveDate,
+        /// Its number.
+        n: i64,
     },
     /// The open visit has flags that nobody asked about.
     ScreenUnanswered {

@@ -3,6 +3,7 @@
 //! Reads the record as it stood on that day. Must not decide a dose or write a sentence.
 //! Next: `handout::due` puts it into words.
 
+mod known;
 mod orders;
 mod papers;
 mod ranking;
@@ -10,12 +11,14 @@ mod sheet;
 
 use chrono::NaiveDate;
 
+use crate::domain::correction::Correction;
 use crate::domain::due::{Due, LastVisit, Warning};
 use crate::domain::ids::FlagId;
 use crate::domain::library::Library;
 use crate::domain::record::{NextVisit, Record, Visit};
 use crate::domain::recorded::Recorded;
 use crate::domain::time::VisitDate;
+use crate::domain::timeline::SheetGiven;
 use crate::domain::verdict::Verdict;
 use crate::domain::word::FlagEffect;
 
@@ -42,17 +45,13 @@ struct Looked<'a> {
 
 /// Says what a record asks for on a day.
 pub fn due(library: &Library, record: &Record, date: NaiveDate) -> Due {
-    let record = as_of(record, date);
+    let record = known::as_of(record, date);
     let looked = Looked {
         library,
         record: &record,
         date,
     };
-    let last = record
-        .visits
-        .iter()
-        .rev()
-        .find(|visit| !record.is_corrected(visit));
+    let last = record.latest();
     let mut warnings = match last {
         Some(visit) => looked.visit(visit),
         None if date < record.episode.operation.0 => Vec::new(),
@@ -68,6 +67,7 @@ pub fn due(library: &Library, record: &Record, date: NaiveDate) -> Due {
     warnings.sort_by_key(rank);
     Due {
         date,
+        side: record.episode.side,
         day,
         phase: sheet::phase(&record),
         last: last.map(|visit| LastVisit {
@@ -81,25 +81,12 @@ pub fn due(library: &Library, record: &Record, date: NaiveDate) -> Due {
     }
 }
 
-/// Takes away what came after the day.
-fn as_of(record: &Record, date: NaiveDate) -> Record {
-    let mut then = record.clone();
-    then.visits.retain(|visit| visit.date <= date);
-    then.orders.retain(|order| order.on <= date);
-    then.clearances.retain(|clear| clear.on <= date);
-    then
-}
-
 /// Finds the visit to come: a phone call that names none leaves the one named before.
 ///
 /// A date that a later visit has reached is used up.
 fn next_visit(record: &Record, last: Option<&Visit>) -> Recorded<NextVisit> {
-    let named = record
-        .visits
-        .iter()
-        .rev()
-        .filter(|visit| !record.is_corrected(visit))
-        .find_map(|visit| visit.next_visit.known());
+    let mut visits = record.effective().into_iter().rev();
+    let named = visits.find_map(|visit| visit.next_visit.known());
     match (named, last) {
         (Some(NextVisit::Date(on)), Some(last)) if on <= last.date => Recorded::NotRecorded,
         (named, _) => Recorded::from(named),
@@ -121,11 +108,13 @@ impl Looked<'_> {
         let mut log = Log::new();
         case.facts = facts::gather(&case, &mut log);
         let gate = gate::check(&case, &mut log);
-        let withheld = self.add_flags(visit, &gate, &mut warnings);
-        if visit.issued.is_none() {
+        let home = sheet::at_home(self.record);
+        let withheld = self.add_flags(visit, home, &gate, &mut warnings);
+        warnings.extend(home.and_then(|home| sheet::void(self.record, home)));
+        if visit.is_open() {
             self.add_open(&case, &mut warnings);
         }
-        let sheet = Sheet::standing(self.library, self.record, visit);
+        let sheet = home.and_then(|home| Sheet::standing(self.library, self.record, home));
         if let (Some(sheet), false) = (&sheet, withheld || self.beyond()) {
             warnings.extend(sheet.warning(self.library, self.date));
         }
@@ -136,14 +125,29 @@ impl Looked<'_> {
         };
         warnings.extend(orders::of_surgeons(&today, sheet.as_ref()));
         warnings.extend(orders::clearances(&today));
-        let reviews = d205_review_lines::due(&case, &mut log);
-        let on = visit.date;
-        warnings.extend(reviews.into_iter().map(|due| Warning::Review { on, due }));
+        self.add_reviews(&case, &mut warnings);
         warnings
     }
 
+    /// Adds measures past a review line; those of the wrong side tell nothing.
+    fn add_reviews(&self, case: &Case<'_>, warnings: &mut Vec<Warning>) {
+        let mut corrections = self.record.voided_by(case.visit);
+        if corrections.any(Correction::is_of_side) {
+            return;
+        }
+        let on = case.visit.date;
+        let reviews = d205_review_lines::due(case, &mut Log::new());
+        warnings.extend(reviews.into_iter().map(|due| Warning::Review { on, due }));
+    }
+
     /// Adds flags that withhold or narrow; says whether no exercises stand.
-    fn add_flags(&self, visit: &Visit, gate: &Gate, warnings: &mut Vec<Warning>) -> bool {
+    fn add_flags(
+        &self,
+        visit: &Visit,
+        home: Option<SheetGiven<'_>>,
+        gate: &Gate,
+        warnings: &mut Vec<Warning>,
+    ) -> bool {
         let since = visit.date;
         let waiting = |effect: FlagEffect| -> Vec<FlagId> {
             let raised = gate.raised.iter().filter(|flag| flag.effect == effect);
@@ -152,12 +156,16 @@ impl Looked<'_> {
                 .filter(|flag| !self.assessed(flag, since))
                 .collect()
         };
-        let page = visit.issued.as_ref();
-        let page_withholds = page.is_some_and(|issued| issued.phase.is_none());
+        let program = home.filter(sheet::has_program);
+        let page = home.filter(|given| !sheet::has_program(given));
         let flags = waiting(FlagEffect::Withhold);
-        let withheld = page_withholds || !flags.is_empty();
+        let withheld = page.is_some() || !flags.is_empty();
         if withheld {
-            warnings.push(Warning::Withheld { since, flags });
+            warnings.push(Warning::Withheld {
+                since: page.map_or(since, |page| page.visit.date),
+                flags,
+                still: program.map(|given| given.issued.sheet),
+            });
         }
         let narrows = waiting(FlagEffect::Restrict);
         if narrows.len() > 1 {
@@ -175,8 +183,13 @@ impl Looked<'_> {
         all.any(|clear| clear.flag == *flag && clear.on >= since)
     }
 
-    /// Adds what an open visit waits for.
+    /// Adds what an open visit waits for; one entered before a correction is given again.
     fn add_open(&self, case: &Case<'_>, warnings: &mut Vec<Warning>) {
+        if self.record.voided_by(case.visit).next().is_some() {
+            let (date, n) = (case.date, case.visit.n);
+            warnings.push(Warning::VisitOvertaken { date, n });
+            return;
+        }
         let questions = match decide(self.library, self.record, VisitDate(case.date)) {
             Verdict::Unanswered(page) => page.questions.len(),
             Verdict::Program(_) | Verdict::Withheld(_) => 0,
@@ -204,5 +217,7 @@ impl Looked<'_> {
     }
 }
 
+#[cfg(test)]
+mod corrected_tests;
 #[cfg(test)]
 mod tests;

@@ -27,10 +27,7 @@ pub fn row(one: &Listed) -> Vec<String> {
     let mut lines = wrapped("", "  ", &who(one));
     lines.extend(wrapped("  ", "  ", &visits(&one.due)));
     let warnings = &one.due.warnings;
-    let commands: Vec<String> = warnings
-        .iter()
-        .map(|each| command(each, &one.path))
-        .collect();
+    let commands: Vec<String> = warnings.iter().map(|each| command(each, one)).collect();
     for (at, (warning, typed)) in warnings.iter().zip(&commands).enumerate() {
         lines.extend(told(&say(warning)));
         if !commands.iter().skip(at + 1).any(|later| later == typed) {
@@ -67,7 +64,7 @@ fn who(one: &Listed) -> String {
         Some(phase) => format!("phase {phase}"),
         None => "no sheet yet".to_owned(),
     };
-    let what = format!("{}, {}", one.procedure, one.side);
+    let what = format!("{}, {}", one.procedure, due.side);
     format!("{:<12}  {what:<17}  {when:<16}  {phase}", one.token)
 }
 

@@ -42,17 +42,18 @@ fn key(one: &Listed) -> (NaiveDate, &str, &str) {
 pub(super) fn rank(warning: &Warning) -> u8 {
     match warning {
         Warning::Withheld { .. } => 0,
-        Warning::Restricted { .. } => 1,
-        Warning::SameToken { .. } => 2,
-        Warning::NeverSeen | Warning::VisitOpen { .. } => 3,
-        Warning::ScreenUnanswered { .. } => 4,
-        Warning::NextVisitPast { .. } => 5,
-        Warning::PhoneCheck { .. } => 6,
-        Warning::Sheet { .. } => 7,
-        Warning::Order { .. } => 8,
-        Warning::Clearance { .. } => 9,
-        Warning::Review { .. } => 10,
-        Warning::BeyondLibrary { .. } => 11,
+        Warning::Void { .. } => 1,
+        Warning::Restricted { .. } => 2,
+        Warning::SameToken { .. } => 3,
+        Warning::NeverSeen | Warning::VisitOpen { .. } | Warning::VisitOvertaken { .. } => 4,
+        Warning::ScreenUnanswered { .. } => 5,
+        Warning::NextVisitPast { .. } => 6,
+        Warning::PhoneCheck { .. } => 7,
+        Warning::Sheet { .. } => 8,
+        Warning::Order { .. } => 9,
+        Warning::Clearance { .. } => 10,
+        Warning::Review { .. } => 11,
+        Warning::BeyondLibrary { .. } => 12,
     }
 }
 
@@ -73,7 +74,8 @@ pub(super) fn soonest(
     };
     let of = |warning: &Warning| match warning {
         Warning::Withheld { since, .. } | Warning::Restricted { since, .. } => Some(*since),
-        Warning::VisitOpen { date, .. } => Some(*date),
+        Warning::Void { corrections, .. } => corrections.iter().map(|each| each.on).min(),
+        Warning::VisitOpen { date, .. } | Warning::VisitOvertaken { date, .. } => Some(*date),
         Warning::PhoneCheck { until, .. } => Some(*until),
         Warning::Sheet { state, .. } => (!known).then(|| sheet::end(*state)),
         Warning::SameToken { .. }

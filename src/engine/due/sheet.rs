@@ -1,20 +1,22 @@
-//! The last sheet, how long it still stands, and the first days at home.
+//! The sheet at home, how long it still stands or what made it void, and the first days at home.
 //!
 //! Must not look at flags or orders.
 
 use chrono::NaiveDate;
 
+use crate::domain::correction::Correction;
 use crate::domain::due::{SheetState, Warning};
 use crate::domain::ids::PhaseId;
 use crate::domain::library::Library;
 use crate::domain::quantity::{Days, Quantity};
 use crate::domain::record::{Issued, Record, Visit};
 use crate::domain::time::VisitDate;
+use crate::domain::timeline::SheetGiven;
 use crate::domain::verdict::Verdict;
 use crate::engine::dates::{days_between, later};
 use crate::engine::decide;
 
-/// The sheet the patient holds.
+/// The sheet the patient holds, while it stands.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) struct Sheet {
     pub(super) number: i64,
@@ -26,34 +28,62 @@ pub(super) struct Sheet {
     slip_until: NaiveDate,
 }
 
-/// Finds the sheets with a program, latest first, with the visit of each.
-fn programs(record: &Record) -> impl Iterator<Item = (&Visit, &Issued)> {
-    let visits = record.visits.iter().rev();
-    visits
-        .filter_map(|visit| visit.issued.as_ref().map(|issued| (visit, issued)))
-        .filter(|(_, issued)| issued.phase.is_some())
+/// Lists the sheets that were taken home and not replaced by a correction, in order of time.
+///
+/// A page that withholds is one too. A correction that is still open replaces nothing yet.
+fn taken_home(record: &Record) -> impl DoubleEndedIterator<Item = SheetGiven<'_>> {
+    let visits = record.effective().into_iter();
+    visits.filter_map(|visit| {
+        let given = given_for(record, visit)?;
+        Some(SheetGiven { visit, ..given })
+    })
+}
+
+fn given_for<'a>(record: &'a Record, visit: &'a Visit) -> Option<SheetGiven<'a>> {
+    let given = record.given_at(visit);
+    given.or_else(|| given_for(record, record.corrected(visit)?))
+}
+
+/// Finds what the patient was given last: a sheet with a program, or a page that withholds.
+pub(super) fn at_home(record: &Record) -> Option<SheetGiven<'_>> {
+    taken_home(record).next_back()
+}
+
+/// Says whether a sheet holds a program.
+pub(super) fn has_program(given: &SheetGiven<'_>) -> bool {
+    given.issued.phase.is_some()
 }
 
 /// Returns the phase of the last sheet with a program.
 pub(super) fn phase(record: &Record) -> Option<PhaseId> {
-    programs(record)
-        .find(|(visit, _)| !record.is_corrected(visit))
-        .and_then(|(_, issued)| issued.phase.clone())
+    taken_home(record)
+        .filter_map(|given| given.issued.phase.clone())
+        .next_back()
+}
+
+/// Says that the program at home is void, and what made it so.
+pub(super) fn void(record: &Record, home: SheetGiven<'_>) -> Option<Warning> {
+    let corrections: Vec<Correction> = record.voided_by(home.issued_at).cloned().collect();
+    let sheet = home.issued.sheet;
+    (has_program(&home) && !corrections.is_empty()).then_some(Warning::Void { sheet, corrections })
 }
 
 impl Sheet {
-    /// Finds the sheet that stands at the last visit; a page that withholds took it back.
-    pub(super) fn standing(library: &Library, record: &Record, last: &Visit) -> Option<Self> {
-        let withheld = |issued: &Issued| issued.phase.is_none();
-        if last.issued.as_ref().is_some_and(withheld) {
+    /// Reads the sheet at home; a page that withholds is none, and a void one does not stand.
+    pub(super) fn standing(
+        library: &Library,
+        record: &Record,
+        home: SheetGiven<'_>,
+    ) -> Option<Self> {
+        if !has_program(&home) || void(record, home).is_some() {
             return None;
         }
-        let (visit, issued) = programs(record).find(|(visit, _)| !record.is_corrected(visit))?;
+        let issued = home.issued;
         Some(Self {
             number: issued.sheet,
             from: issued.use_from,
             until: issued.use_until,
-            slip_until: slip_until(library, record, visit, issued),
+            slip_until: slip_until(library, record, home.visit, issued),
         })
     }
 
@@ -100,15 +130,16 @@ fn slip_until(library: &Library, record: &Record, visit: &Visit, issued: &Issued
 
 /// Says when the phone check after the first sheet is due and nobody has been in touch since.
 ///
-/// A correction is not a contact; a visit that was corrected later is one.
+/// A correction is no contact of its own: it stands in the place of the visit it corrects.
 pub(super) fn phone_check(record: &Record, days: [Days; 2], date: NaiveDate) -> Option<Warning> {
-    let (visit, issued) = programs(record).last()?;
-    let in_touch = |later: &Visit| later.date > visit.date && later.corrects.is_none();
-    if record.visits.iter().any(in_touch) {
+    let given = taken_home(record).find(has_program)?;
+    let in_touch = |later: &&Visit| later.date > given.visit.date;
+    if record.after(given.visit).iter().any(in_touch) {
         return None;
     }
     let [first, last] = days.map(Quantity::get);
-    let (from, until) = (later(issued.use_from, first), later(issued.use_from, last));
+    let from = later(given.issued.use_from, first);
+    let until = later(given.issued.use_from, last);
     (date >= from).then(|| Warning::PhoneCheck {
         from,
         until,

@@ -101,7 +101,12 @@ fn a_page_that_withholds_takes_the_sheet_back() {
     let waits = |flags: &[&str]| {
         let flags = flags.iter().map(|flag| sample::id(flag)).collect();
         let since = sample::on(18);
-        Warning::Withheld { since, flags }
+        let still = None;
+        Warning::Withheld {
+            since,
+            flags,
+            still,
+        }
     };
     assert!(warns(&record, 19, |w| *w == waits(&["clot"])));
     assert!(on(&record, 19).soonest == Some(sample::on(18)));
@@ -296,7 +301,6 @@ fn listed(path: &str, token: &str, soonest: Option<NaiveDate>) -> Listed {
         path: path.to_owned(),
         token: token.to_owned(),
         procedure: record.episode.procedure.clone(),
-        side: record.episode.side,
         due,
     }
 }

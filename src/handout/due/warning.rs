@@ -5,6 +5,7 @@
 use chrono::NaiveDate;
 
 use super::days;
+use crate::domain::correction::{Correction, PutRight};
 use crate::domain::due::{OrderState, SheetState, Warning};
 use crate::domain::ids::FlagId;
 use crate::domain::procedure::ReviewLine;
@@ -15,12 +16,13 @@ use crate::handout::explain::trade;
 /// Says one warning and what to do about it.
 pub fn say(warning: &Warning) -> String {
     match warning {
-        Warning::Withheld { since, flags } => withheld(*since, flags),
-        Warning::Restricted { since, flags } => format!(
-            "More than one red flag narrows the program since {since}: {}. Have each assessed, \
-             and enter what was found.",
-            listed(flags)
-        ),
+        Warning::Withheld {
+            since,
+            flags,
+            still,
+        } => withheld(*since, flags, *still),
+        Warning::Void { sheet, corrections } => void(*sheet, corrections),
+        Warning::Restricted { since, flags } => restricted(*since, flags),
         Warning::SameToken { also } => format!(
             "The same token stands in {}. One person, two files: find out which one counts, or \
              give one another token.",
@@ -28,11 +30,8 @@ pub fn say(warning: &Warning) -> String {
         ),
         Warning::NeverSeen => "No visit is in the record. Add the first one.".to_owned(),
         Warning::VisitOpen { date, questions } => open(*date, *questions),
-        Warning::ScreenUnanswered { flags } => format!(
-            "Nobody asked about these red flags at the open visit: {}. Ask the patient now, and \
-             write the answers into the visit.",
-            listed(flags)
-        ),
+        Warning::VisitOvertaken { date, .. } => overtaken(*date),
+        Warning::ScreenUnanswered { flags } => unanswered(flags),
         Warning::NextVisitPast { on, days: late } => format!(
             "The next visit was to be on {on}, {} ago. Ring the patient; add the visit when it \
              is held.",
@@ -68,17 +67,46 @@ fn left(number: i64) -> String {
     }
 }
 
-fn withheld(since: NaiveDate, flags: &[FlagId]) -> String {
+fn withheld(since: NaiveDate, flags: &[FlagId], still: Option<i64>) -> String {
     if flags.is_empty() {
         return format!(
-            "No exercises since {since}; the red flags have been assessed since. See the \
-             patient and make a new sheet."
+            "No exercises since {since}, and no red flag waits to be assessed. See the patient \
+             and make a new sheet."
         );
     }
+    let flags = listed(flags);
+    match still {
+        None => format!(
+            "No exercises since {since}: {flags} not yet assessed. Find out what was found, and \
+             enter who assessed it."
+        ),
+        Some(sheet) => format!(
+            "No exercises may be done since {since}: {flags} not yet assessed, and sheet {sheet} \
+             with exercises is still at home. Ring the patient today, tell them to stop, and \
+             enter who assessed it."
+        ),
+    }
+}
+
+fn void(sheet: i64, corrections: &[Correction]) -> String {
+    let why: Vec<String> = corrections.iter().map(put_right).collect();
     format!(
-        "No exercises since {since}: {} not yet assessed. Find out what was found, and enter \
-         who assessed it.",
-        listed(flags)
+        "Sheet {sheet} is void and still at home: {}. Ring the patient today: they must not use \
+         it. See them, and make a new sheet.",
+        why.join("; ")
+    )
+}
+
+fn put_right(correction: &Correction) -> String {
+    let what = match correction.what {
+        PutRight::Side { was, now } => format!("the side is {now}, not {was}"),
+        PutRight::Operation { was, now } => {
+            format!("the operation was on {}, not on {}", now.0, was.0)
+        }
+    };
+    format!(
+        "{what} (\"{}\", {}, {})",
+        correction.because, correction.by, correction.on
     )
 }
 
@@ -89,6 +117,29 @@ fn open(date: NaiveDate, questions: usize) -> String {
         1 => format!("{held} One question must be answered first."),
         many => format!("{held} {many} questions must be answered first."),
     }
+}
+
+fn restricted(since: NaiveDate, flags: &[FlagId]) -> String {
+    format!(
+        "More than one red flag narrows the program since {since}: {}. Have each assessed, and \
+         enter what was found.",
+        listed(flags)
+    )
+}
+
+fn overtaken(date: NaiveDate) -> String {
+    format!(
+        "The visit of {date} is open and was entered before the record was put right: no sheet \
+         can go out for it. Give it again."
+    )
+}
+
+fn unanswered(flags: &[FlagId]) -> String {
+    format!(
+        "Nobody asked about these red flags at the open visit: {}. Ask the patient now, and write \
+         the answers into the visit.",
+        listed(flags)
+    )
 }
 
 fn phone_check(from: NaiveDate, until: NaiveDate, overdue: i64) -> String {
