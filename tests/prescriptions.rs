@@ -35,12 +35,6 @@ const EXCEPTIONS: &[(&str, &str, &str, &str)] = &[
     ),
     (
         "LAKE",
-        "glute set",
-        "repetitions a day",
-        "a wake-up exercise that ends at four weeks; ours tops at 30 a day",
-    ),
-    (
-        "LAKE",
         "short arc over roll",
         "repetitions a day",
         "60 a day; ours tops at 40, and the leg raise takes over",
@@ -119,34 +113,12 @@ const NOT_OURS: &[(&str, &str)] = &[
         "bed transfer practice",
         "taught by hand; getting in and out of bed is home care",
     ),
-    (
-        "hamstring strengthening",
-        "class work with equipment; not in the knee library yet",
-    ),
-    ("hamstring stretch", "not in the knee library yet"),
     ("leg curl 70% 1RM", "a machine in a gym"),
     ("leg press 70% 1RM", "a machine in a gym"),
     (
         "leg raised above heart",
         "home care, not an exercise: see home_care in the procedure",
     ),
-    ("quad stretch", "not in the knee library yet"),
-    (
-        "side step up 4.5 in",
-        "not in the knee library yet; the forward step-up serves the same domains",
-    ),
-    ("standing hip extension", "not in the knee library yet"),
-    ("standing knee bend", "not in the knee library yet"),
-    (
-        "standing knee bend mobilising",
-        "not in the knee library yet; chair and bed bends serve range",
-    ),
-    ("standing lateral step up", "not in the knee library yet"),
-    ("standing march", "not in the knee library yet"),
-    ("standing thigh lift", "not in the knee library yet"),
-    ("standing toe raise", "not in the knee library yet"),
-    ("step lunge", "not in the knee library yet"),
-    ("wall sit 60 deg", "not in the knee library yet"),
     (
         "wobble board",
         "needs someone beside; not home work early on",
