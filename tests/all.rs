@@ -25,6 +25,7 @@ mod form;
 mod handout;
 mod hazards;
 mod help;
+mod library;
 mod missing;
 mod pages;
 mod prescriptions;
