@@ -33,6 +33,11 @@ fn recorded(document: &Document) -> Recording {
 fn a_follow_up_is_one_page_and_a_first_visit_two_on_either_paper() {
     for paper in [Paper::A4, Paper::Letter] {
         for (which, pages) in [(VisitForm::FollowUp, 1), (VisitForm::First, 2)] {
+            // A library nobody adopted says so in one more line.
+            let mut draft = on(paper);
+            draft.clinic.adopted = None;
+            let drawn = recorded(&visit(&draft, which));
+            assert_eq!(drawn.pages.len(), pages, "{paper:?} {which:?}, a draft");
             let recording = recorded(&visit(&on(paper), which));
             assert_eq!(recording.pages.len(), pages, "{paper:?} {which:?}");
             for (index, page) in recording.pages.iter().enumerate() {

@@ -30,7 +30,7 @@ pub(super) const ANSWER_PITCH: f64 = 6.4;
 pub(super) const ROW: f64 = 8.0;
 
 /// Above and below what stands in a row, together.
-pub(super) const ROW_PAD: f64 = 1.4;
+pub(super) const ROW_PAD: f64 = 0.8;
 
 /// Number of a question to its words.
 pub(super) const NUMBER: f64 = 5.6;
@@ -45,7 +45,7 @@ pub(super) const CELL_GAP: f64 = 4.0;
 pub(super) const SMALL_GAP: f64 = 1.3;
 
 /// Above and below the words of a table row.
-pub(super) const TABLE_PAD: f64 = 0.45;
+pub(super) const TABLE_PAD: f64 = 0.25;
 
 /// A table no higher than this stays on one page.
 pub(super) const WHOLE: f64 = 110.0;
@@ -75,7 +75,7 @@ pub(super) const HEADING_GAP: f64 = 1.6;
 pub(super) const CAPTION_GAP: f64 = 1.0;
 
 /// Between two sections, at least.
-pub(super) const SECTION_LEAST: f64 = 3.4;
+pub(super) const SECTION_LEAST: f64 = 2.6;
 
 /// Between two sections, at most.
 pub(super) const SECTION_MOST: f64 = 8.0;
