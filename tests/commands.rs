@@ -3,25 +3,7 @@
 use std::fs;
 use std::path::Path;
 
-use crate::support::{banister_in, out, root, talk};
-
-/// A folder with the made-up clinic and nothing else.
-fn clinic() -> tempfile::TempDir {
-    let folder = tempfile::tempdir().unwrap();
-    fs::create_dir(folder.path().join("shared")).unwrap();
-    fs::copy(
-        root().join("shared/clinic.toml"),
-        folder.path().join("shared/clinic.toml"),
-    )
-    .unwrap();
-    folder
-}
-
-fn run(folder: &Path, line: &str) -> (i32, String, String) {
-    let words: Vec<&str> = line.split_whitespace().collect();
-    let run = banister_in(folder, &words);
-    (run.status.code().unwrap(), out(&run), talk(&run))
-}
+use crate::support::{clinic, root, run};
 
 /// Runs a line that must succeed and returns what it printed.
 fn done(folder: &Path, line: &str) -> String {

@@ -9,29 +9,7 @@ mod word;
 use std::fs;
 use std::path::Path;
 
-use crate::support::{banister_in, flat, out, root, talk};
-
-fn clinic() -> tempfile::TempDir {
-    let folder = tempfile::tempdir().unwrap();
-    fs::create_dir(folder.path().join("shared")).unwrap();
-    fs::copy(
-        root().join("shared/clinic.toml"),
-        folder.path().join("shared/clinic.toml"),
-    )
-    .unwrap();
-    folder
-}
-
-/// Runs a line; a text in it that has spaces has `_` instead.
-fn run(folder: &Path, line: &str) -> (i32, String, String) {
-    let words: Vec<String> = line
-        .split_whitespace()
-        .map(|word| word.replace('_', " "))
-        .collect();
-    let words: Vec<&str> = words.iter().map(String::as_str).collect();
-    let run = banister_in(folder, &words);
-    (run.status.code().unwrap(), out(&run), talk(&run))
-}
+use crate::support::{clinic, flat, run};
 
 fn done(folder: &Path, line: &str) -> String {
     let (code, printed, said) = run(folder, line);

@@ -6,7 +6,7 @@ mod corrected;
 use std::fs;
 use std::path::Path;
 
-use crate::support::{self, banister_in, copy_tree, out, talk};
+use crate::support::{self, copy_tree, run};
 
 /// The made-up clinic, its library adopted today's way, and every example under `records`.
 fn clinic() -> tempfile::TempDir {
@@ -32,12 +32,6 @@ fn clinic() -> tempfile::TempDir {
         copy_tree(&example, &folder.path().join("records").join(name));
     }
     folder
-}
-
-fn run(folder: &Path, line: &str) -> (i32, String, String) {
-    let words: Vec<&str> = line.split_whitespace().collect();
-    let run = banister_in(folder, &words);
-    (run.status.code().unwrap(), out(&run), talk(&run))
 }
 
 fn due(folder: &Path, date: &str) -> String {

@@ -4,15 +4,7 @@ use std::fs;
 use std::path::Path;
 use std::process::Output;
 
-use crate::support::{banister_in, copy_of, examples, flat, out, root, talk};
-
-fn clinic() -> tempfile::TempDir {
-    let folder = tempfile::tempdir().unwrap();
-    fs::create_dir(folder.path().join("shared")).unwrap();
-    let file = "shared/clinic.toml";
-    fs::copy(root().join(file), folder.path().join(file)).unwrap();
-    folder
-}
+use crate::support::{banister_in, clinic, copy_of, examples, flat, out, talk};
 
 const INTAKE: &str = "--token EX-0042-E1 --side right --operation 2026-03-02 --surgeon SURG-A \
     --conditions none --equipment bed,chair,towel,strap --date 2026-03-05 --by PT-1 --screen none \

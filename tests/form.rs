@@ -14,7 +14,7 @@ use banister::handout::model::Document;
 use banister::handout::model::form::{Answer, Form, FormField, Part};
 use banister::render::text;
 
-use crate::support::{self, banister_in, out, root, talk};
+use crate::support::{self, clinic, run};
 
 const BOTH: [VisitForm; 2] = [VisitForm::First, VisitForm::FollowUp];
 
@@ -28,21 +28,6 @@ fn form(document: Document) -> Form {
 fn fields(form: &Form) -> Vec<&FormField> {
     let asked = form.sections.iter().flat_map(|section| &section.fields);
     form.head.iter().chain(asked).collect()
-}
-
-/// A folder with the made-up clinic and a record without a surgeon.
-fn clinic() -> tempfile::TempDir {
-    let folder = tempfile::tempdir().unwrap();
-    fs::create_dir(folder.path().join("shared")).unwrap();
-    let from = root().join("shared/clinic.toml");
-    fs::copy(from, folder.path().join("shared/clinic.toml")).unwrap();
-    folder
-}
-
-fn run(folder: &Path, line: &str) -> (i32, String, String) {
-    let words: Vec<&str> = line.split_whitespace().collect();
-    let run = banister_in(folder, &words);
-    (run.status.code().unwrap(), out(&run), talk(&run))
 }
 
 fn done(folder: &Path, line: &str) -> (String, String) {

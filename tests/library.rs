@@ -4,21 +4,19 @@ use std::collections::BTreeSet;
 
 use banister::domain::exercise::{Exercise, Peak, Rung};
 use banister::domain::fact::{Comparison, Test};
-use banister::domain::ids::{ConditionId, ExerciseId, Id, OrderKind, TagId};
+use banister::domain::ids::{ConditionId, ExerciseId, Id, TagId};
 use banister::domain::library::Library;
 use banister::domain::quantity::{Degrees, Quantity};
-use banister::domain::record::{Adjust, Order, OrderValue, Record, Until};
+use banister::domain::record::{Adjust, OrderValue, Record};
 use banister::domain::recorded::Recorded;
-use banister::domain::source::Origin;
 use banister::domain::verdict::{Item, Program, Verdict};
 use banister::domain::word::{
     AdjustAction, Fact, Joint, LegLoad, Motion, Position, Row, Side, Support, WalkingAid,
     WeightBearing, Work, YesNo,
 };
-use chrono::Days;
 
 use crate::support;
-use crate::support::people::{Answers, operation, person, record, see};
+use crate::support::people::{Answers, order, person, record, see};
 
 fn on_the_sheet(library: &Library) -> impl Iterator<Item = &Exercise> {
     library
@@ -234,22 +232,6 @@ fn fit(day: u64) -> Answers {
     answers
 }
 
-fn order(kind: &str, value: OrderValue) -> Order {
-    Order {
-        what: OrderKind::new(kind).unwrap(),
-        value,
-        by: "Mx Example, surgeon".to_owned(),
-        on: operation(),
-        document: "operation note".to_owned(),
-        until: Until::Date(operation() + Days::new(170)),
-        origin: Origin {
-            path: "made-up".to_owned(),
-            line: 1,
-            column: 1,
-        },
-    }
-}
-
 /// Decides day 90 with one rung asked for by the clinician's word.
 fn asked(library: &Library, mut record: Record, exercise: &Exercise, rung: &Rung) -> Program {
     let date = see(library, &mut record, &fit(90));
@@ -318,7 +300,7 @@ fn no_clinicians_word_puts_weight_on_a_leg_that_may_bear_none() {
     none_given(
         |record| {
             let none = OrderValue::WeightBearing(WeightBearing::None);
-            record.orders.push(order("weight-bearing", none));
+            record.orders.push(order(170, "weight-bearing", none));
         },
         |exercise, rung, _| loads(exercise, rung) != [LegLoad::None].into(),
     );
@@ -330,7 +312,7 @@ fn no_clinicians_word_bends_a_knee_in_a_locked_brace() {
         |record| {
             record
                 .orders
-                .push(order("brace-locked", OrderValue::Stands));
+                .push(order(170, "brace-locked", OrderValue::Stands));
         },
         |exercise, _, _| bends(exercise),
     );
@@ -342,7 +324,7 @@ fn no_clinicians_word_straightens_a_knee_that_may_not() {
         |record| {
             record
                 .orders
-                .push(order("no-active-extension", OrderValue::Stands));
+                .push(order(170, "no-active-extension", OrderValue::Stands));
         },
         |exercise, rung, _| {
             let words = tags(exercise, rung);
@@ -356,7 +338,7 @@ fn no_clinicians_word_bends_past_the_surgeons_limit() {
     none_given(
         |record| {
             let cap = OrderValue::Degrees(Degrees::nearest(70));
-            record.orders.push(order("flexion-cap", cap));
+            record.orders.push(order(170, "flexion-cap", cap));
         },
         |exercise, rung, item| {
             let peaks = exercise.demands.iter().filter_map(|demand| {

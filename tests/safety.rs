@@ -3,12 +3,11 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use banister::domain::exercise::{Exercise, Peak};
-use banister::domain::ids::{ConditionId, ExerciseId, Id, OrderKind, RungId};
+use banister::domain::ids::{ConditionId, ExerciseId, Id, RungId};
 use banister::domain::library::Library;
 use banister::domain::quantity::{Degrees, Quantity};
-use banister::domain::record::{Order, OrderValue, Record, Until};
+use banister::domain::record::{OrderValue, Record, Until};
 use banister::domain::recorded::Recorded;
-use banister::domain::source::Origin;
 use banister::domain::verdict::{Item, Program, Verdict};
 use banister::domain::word::{
     Did, LegLift, LegLoad, Morning, Motion, Response, ScreenAnswer, Side, Swelling, WalkingAid,
@@ -17,7 +16,7 @@ use banister::domain::word::{
 use chrono::Days;
 
 use crate::support;
-use crate::support::people::{Answers, decide_and_issue, operation, person, record, see};
+use crate::support::people::{Answers, decide_and_issue, order, person, record, see};
 
 /// Numbers that look like chance and are the same in every run.
 struct Dice(u64);
@@ -92,22 +91,6 @@ fn answers(dice: &mut Dice, day: u64) -> Answers {
     }
 }
 
-fn order(kind: &str, value: OrderValue) -> Order {
-    Order {
-        what: OrderKind::new(kind).unwrap(),
-        value,
-        by: "Mx Example, surgeon".to_owned(),
-        on: operation(),
-        document: "operation note".to_owned(),
-        until: Until::Date(operation() + Days::new(60)),
-        origin: Origin {
-            path: "made-up".to_owned(),
-            line: 1,
-            column: 1,
-        },
-    }
-}
-
 fn someone(dice: &mut Dice) -> Record {
     let mut patient = person();
     let conditions = [
@@ -130,7 +113,7 @@ fn someone(dice: &mut Dice) -> Record {
         let degrees = Degrees::nearest(dice.pick(&[60, 70, 90, 100]));
         record
             .orders
-            .push(order("flexion-cap", OrderValue::Degrees(degrees)));
+            .push(order(60, "flexion-cap", OrderValue::Degrees(degrees)));
     }
     if dice.roll(4) == 0 {
         let bears = dice.pick(&[
@@ -138,9 +121,11 @@ fn someone(dice: &mut Dice) -> Record {
             WeightBearing::Touch,
             WeightBearing::Partial,
         ]);
-        record
-            .orders
-            .push(order("weight-bearing", OrderValue::WeightBearing(bears)));
+        record.orders.push(order(
+            60,
+            "weight-bearing",
+            OrderValue::WeightBearing(bears),
+        ));
     }
     record
 }

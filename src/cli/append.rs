@@ -9,6 +9,7 @@ use chrono::{Days, NaiveDate};
 
 use crate::domain::correction::PutRight;
 use crate::domain::ids::{FlagId, Id, OrderKind};
+use crate::domain::order_kind::{FLEXION_CAP, WEIGHT_BEARING};
 use crate::domain::quantity::{Degrees, Quantity};
 use crate::domain::record::{Adjust, Clearance, OrderValue, Record, Until, Visit};
 use crate::domain::recorded::Recorded;
@@ -297,11 +298,11 @@ pub fn refuse_open_visit(record: &Record, corrects: Option<i64>) -> Result<(), C
 /// Takes the value of an order of one kind.
 pub fn order_value(typed: &mut Typed, what: &str, value: Option<&str>) -> Option<OrderValue> {
     match (what, value) {
-        ("weight-bearing", Some(text)) => typed
+        (WEIGHT_BEARING, Some(text)) => typed
             .word::<WeightBearing>("value", text)
             .known()
             .map(OrderValue::WeightBearing),
-        ("weight-bearing", None) => {
+        (WEIGHT_BEARING, None) => {
             let known: Vec<&str> = WeightBearing::ALL
                 .iter()
                 .map(|word| word.as_str())
@@ -312,7 +313,7 @@ pub fn order_value(typed: &mut Typed, what: &str, value: Option<&str>) -> Option
             ));
             None
         }
-        ("flexion-cap", Some(text)) => {
+        (FLEXION_CAP, Some(text)) => {
             let Ok(number) = text.parse::<i64>() else {
                 typed.slip(format!("flexion-cap takes whole degrees, not `{text}`"));
                 return None;
@@ -320,7 +321,7 @@ pub fn order_value(typed: &mut Typed, what: &str, value: Option<&str>) -> Option
             let degrees: Recorded<Degrees> = typed.number("value", Some(number));
             degrees.known().map(OrderValue::Degrees)
         }
-        ("flexion-cap", None) => {
+        (FLEXION_CAP, None) => {
             let (least, most) = (Degrees::MIN, Degrees::MAX);
             typed.slip(format!("flexion-cap needs its degrees, {least} to {most}"));
             None

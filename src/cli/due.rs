@@ -9,9 +9,7 @@ use serde_json::{Value, json};
 
 use crate::domain::due::{ClinicWarning, Listed};
 use crate::engine::due::{clinic_due, due, in_order};
-use crate::handout::due::{
-    asked, command, papers, papers_command, quoted, row, say as in_words, wrapped,
-};
+use crate::handout::due::{asked, command, papers, papers_command, quoted, row, say as in_words};
 
 use super::args::{DueArgs, ExplainForm};
 use super::check::{gather, is_clinic};
@@ -43,7 +41,7 @@ pub fn run(args: &DueArgs, clinic: Option<&Path>) -> Result<ExitCode, CliError> 
         .unwrap_or_else(|| say::today_said("who is due on"));
     let list = read(&files, clinic, date);
     match args.form {
-        ExplainForm::Text => say::laid_out(&text(&list))?,
+        ExplainForm::Text => say::words(&text(&list))?,
         ExplainForm::Json => say::result(as_json(&list)?.as_bytes())?,
     }
     Ok(if list.wrong.is_empty() {
@@ -143,7 +141,7 @@ fn text(list: &List) -> String {
         lines.push("Files that are wrong, and were not looked at".to_owned());
     }
     for wrong in &list.wrong {
-        lines.extend(wrapped("  - ", "    ", &wrong.problem));
+        lines.push(format!("  - {}", wrong.problem));
         lines.push(format!("      {}", check_command(&wrong.path)));
     }
     lines.push(String::new());

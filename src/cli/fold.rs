@@ -1,7 +1,7 @@
 //! Folds what is printed to 80 columns, with the next lines hanging under the first.
 //!
 //! Breaks at spaces alone, and not between a number and its unit, inside a date or inside a path.
-//! Excerpts of files keep their lines. Must not know what a line says. Next: `say` prints.
+//! Excerpts of files and commands to type keep their lines. Must not know what a line says. Next: `say` prints.
 
 /// Most columns of a printed line.
 pub const WIDTH: usize = 80;
@@ -52,12 +52,17 @@ pub fn is_excerpt(line: &str) -> bool {
         .any(|mark| rest.starts_with(mark))
 }
 
+/// Says whether a line is a command to type: one that is broken does something else.
+fn is_command(line: &str) -> bool {
+    line.starts_with(' ') && line.trim_start().starts_with("banister ")
+}
+
 fn width(text: &str) -> usize {
     text.chars().count()
 }
 
 fn fold_line(line: &str) -> String {
-    if width(line) <= WIDTH || is_excerpt(line) {
+    if width(line) <= WIDTH || is_excerpt(line) || is_command(line) {
         return line.to_owned();
     }
     let (head, hang) = hang(line);

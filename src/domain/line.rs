@@ -5,6 +5,16 @@
 /// Most characters of a text.
 pub const MOST: usize = 600;
 
+/// Most letters of a token or of the name of an order.
+pub const TOKEN: usize = 64;
+
+/// Says whether a text is a token: letters, digits and hyphens, capitals allowed; it may name a
+/// file.
+pub fn is_token(text: &str) -> bool {
+    let plain = |byte: u8| byte.is_ascii_alphanumeric() || byte == b'-';
+    !text.is_empty() && text.len() <= TOKEN && text.bytes().all(plain) && !text.starts_with('-')
+}
+
 /// Says why a text cannot be kept; to follow the name of its key or flag.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, thiserror::Error)]
 pub enum BadLine {

@@ -12,6 +12,7 @@ pub mod ids;
 pub mod library;
 pub mod limit;
 pub mod line;
+pub mod order_kind;
 pub mod page;
 pub mod phrase;
 pub mod procedure;

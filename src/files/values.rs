@@ -65,6 +65,11 @@ impl<T: Readable> Readable for At<T> {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Whole<const MIN: i64, const MAX: i64>(pub i64);
 
+impl<const MIN: i64, const MAX: i64> Whole<MIN, MAX> {
+    /// Both ends of the range.
+    pub const ENDS: [i64; 2] = [MIN, MAX];
+}
+
 impl<const MIN: i64, const MAX: i64> Kinded for Whole<MIN, MAX> {
     const KIND: Kind = Kind::Number {
         min: MIN,

@@ -1,4 +1,4 @@
-//! The list of who is due, in words for the clinician: 80 columns, a row a person.
+//! The list of who is due, in words for the clinician: a row a person, one thought a line.
 //!
 //! Must not decide who is due or open a file. Next: `cli` prints the lines.
 
@@ -17,19 +17,15 @@ pub use command::{command, quoted};
 pub use papers::{papers, papers_command};
 pub use warning::say;
 
-/// Widest line, in characters; only a command to type may be longer.
-const WIDTH: usize = 80;
-
 /// Writes one person's row and what asks for somebody, with the command for each.
 ///
 /// A command that several of them need stands once, after the last of them.
 pub fn row(one: &Listed) -> Vec<String> {
-    let mut lines = wrapped("", "  ", &who(one));
-    lines.extend(wrapped("  ", "  ", &visits(&one.due)));
+    let mut lines = vec![who(one), format!("  {}", visits(&one.due))];
     let warnings = &one.due.warnings;
     let commands: Vec<String> = warnings.iter().map(|each| command(each, one)).collect();
     for (at, (warning, typed)) in warnings.iter().zip(&commands).enumerate() {
-        lines.extend(told(&say(warning)));
+        lines.push(told(&say(warning)));
         if !commands.iter().skip(at + 1).any(|later| later == typed) {
             lines.push(to_type(typed));
         }
@@ -39,14 +35,12 @@ pub fn row(one: &Listed) -> Vec<String> {
 
 /// Writes something to do and, on a line of its own that is never broken, what to type for it.
 pub fn asked(what: &str, command: &str) -> Vec<String> {
-    let mut lines = told(what);
-    lines.push(to_type(command));
-    lines
+    vec![told(what), to_type(command)]
 }
 
 /// Writes something to do.
-fn told(what: &str) -> Vec<String> {
-    wrapped("  - ", "    ", what)
+fn told(what: &str) -> String {
+    format!("  - {what}")
 }
 
 /// Writes what to type.
@@ -112,44 +106,9 @@ fn days(number: i64) -> String {
     format!("{number} {word}")
 }
 
-/// Breaks a text into lines between words; a word longer than a line stands alone.
-pub fn wrapped(first: &str, rest: &str, text: &str) -> Vec<String> {
-    let mut lines = Vec::new();
-    let mut line = first.to_owned();
-    let mut empty = true;
-    for word in text.split(' ') {
-        let longer = line.chars().count() + word.chars().count() + usize::from(!empty);
-        if longer > WIDTH && !empty {
-            lines.push(line.trim_end().to_owned());
-            rest.clone_into(&mut line);
-            empty = true;
-        }
-        if !empty {
-            line.push(' ');
-        }
-        line.push_str(word);
-        empty = false;
-    }
-    lines.push(line.trim_end().to_owned());
-    lines
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn lines_break_between_words_at_eighty() {
-        let text = "word ".repeat(40);
-        let lines = wrapped("  - ", "    ", text.trim_end());
-        assert!(lines.len() > 2 && lines.iter().all(|line| line.len() <= 80));
-        assert!(lines[0].starts_with("  - word") && lines[1].starts_with("    word"));
-        let long = "x".repeat(90);
-        assert_eq!(
-            wrapped("", "  ", &format!("a {long} b")),
-            ["a".to_owned(), format!("  {long}"), "  b".to_owned()]
-        );
-    }
 
     #[test]
     fn today_tomorrow_and_late_are_said() {

@@ -67,6 +67,27 @@ pub fn banister_in(folder: &Path, words: &[&str]) -> Output {
         .unwrap()
 }
 
+/// A folder with the made-up clinic and nothing else.
+pub fn clinic() -> tempfile::TempDir {
+    let folder = tempfile::tempdir().unwrap();
+    let file = "shared/clinic.toml";
+    fs::create_dir(folder.path().join("shared")).unwrap();
+    fs::copy(root().join(file), folder.path().join(file)).unwrap();
+    folder
+}
+
+/// Runs a line; a word in it that has spaces has `_` instead. Returns the exit code, what was
+/// printed and what was said.
+pub fn run(folder: &Path, line: &str) -> (i32, String, String) {
+    let words: Vec<String> = line
+        .split_whitespace()
+        .map(|word| word.replace('_', " "))
+        .collect();
+    let words: Vec<&str> = words.iter().map(String::as_str).collect();
+    let run = banister_in(folder, &words);
+    (run.status.code().unwrap(), out(&run), talk(&run))
+}
+
 /// What a run printed to standard output.
 pub fn out(run: &Output) -> String {
     String::from_utf8(run.stdout.clone()).unwrap()

@@ -3,11 +3,12 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use banister::domain::correction::{Correction, PutRight};
-use banister::domain::ids::{ClinicId, EquipmentId, FlagId, Id, ProcedureId, SurgeonId};
+use banister::domain::ids::{ClinicId, EquipmentId, FlagId, Id, OrderKind, ProcedureId, SurgeonId};
 use banister::domain::library::Library;
 use banister::domain::quantity::{Degrees, PainScore, Quantity};
 use banister::domain::record::{
-    Episode, Issued, IssuedItem, Measured, NextVisit, Pain, Patient, Record, Visit,
+    Episode, Issued, IssuedItem, Measured, NextVisit, Order, OrderValue, Pain, Patient, Record,
+    Until, Visit,
 };
 use banister::domain::recorded::Recorded;
 use banister::domain::source::Origin;
@@ -261,6 +262,19 @@ pub fn side_put_right(record: &Record) -> Correction {
         by: "PT-1".to_owned(),
         on: record.visits.last().map_or(operation(), |visit| visit.date),
         visits: i64::try_from(record.visits.len()).unwrap(),
+        origin: origin(),
+    }
+}
+
+/// An order of the day of the operation that stands for so many days.
+pub fn order(days: u64, kind: &str, value: OrderValue) -> Order {
+    Order {
+        what: OrderKind::new(kind).unwrap(),
+        value,
+        by: "Mx Example, surgeon".to_owned(),
+        on: operation(),
+        document: "operation note".to_owned(),
+        until: Until::Date(operation() + Days::new(days)),
         origin: origin(),
     }
 }

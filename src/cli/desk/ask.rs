@@ -260,6 +260,6 @@ fn meant(
 }
 
 /// Takes characters away that are none of a line: a pasted escape code must not reach the screen.
-fn plain(line: &str) -> String {
+pub fn plain(line: &str) -> String {
     line.chars().filter(|c| !c.is_control()).collect()
 }

@@ -11,6 +11,8 @@ use crate::domain::recorded::Recorded;
 use crate::domain::time::Day;
 use crate::domain::word::{Fact, LegLift, MissingRule, Optional, Position, WalkingAid, Word};
 
+use crate::files::record::{Deficit, Flexion, Lag};
+
 use super::dates::Lean;
 use super::kind::{Choice, Kind};
 use super::question::{Ask, Fallback, Group, Question, always, one_of, words, yes_or_no};
@@ -106,13 +108,13 @@ pub fn in_person(scene: &Scene<'_>) -> bool {
 }
 
 /// A number that may be left out; Enter keeps the old value when a visit is typed once more.
-fn number<Q: Quantity>(
+fn number(
     scene: &Scene<'_>,
     words: &str,
-    flag: &'static str,
+    kind: Kind,
     measure: impl Fn(&Visit) -> Recorded<i64>,
 ) -> Ask {
-    let ask = Ask::new(words, Kind::whole::<Q>(flag)).last(scene.last_shown(&measure));
+    let ask = Ask::new(words, kind).last(scene.last_shown(&measure));
     ask.or_last(scene.wrong(measure))
 }
 
@@ -129,7 +131,8 @@ pub const PAIN_REST: Question = Question {
     flags: &["pain-rest"],
     when: |scene| scene.is_the_first_visit() || scene.also(Optional::PainRest),
     ask: |scene| {
-        number::<PainScore>(scene, "Pain at rest, 0 to 10", "pain-rest", |visit| {
+        let kind = Kind::whole::<PainScore>("pain-rest");
+        number(scene, "Pain at rest, 0 to 10", kind, |visit| {
             plain(visit.pain.rest)
         })
     },
@@ -146,7 +149,9 @@ pub const PAIN: Question = Question {
         } else {
             "Worst pain in exercise, 0 to 10"
         };
-        number::<PainScore>(scene, words, "pain", |visit| plain(visit.pain.exercise))
+        number(scene, words, Kind::whole::<PainScore>("pain"), |visit| {
+            plain(visit.pain.exercise)
+        })
     },
 };
 
@@ -156,7 +161,8 @@ pub const FLEXION: Question = Question {
     flags: &["flexion"],
     when: in_person,
     ask: |scene| {
-        number::<Degrees>(scene, "Bend, degrees", "flexion", |visit| {
+        let kind = Kind::between("flexion", Flexion::ENDS, Degrees::MANY);
+        number(scene, "Bend, degrees", kind, |visit| {
             plain(visit.measured.flexion)
         })
         .doubt(|scene, bend| {
@@ -175,8 +181,8 @@ pub const EXTENSION: Question = Question {
     flags: &["extension-deficit"],
     when: in_person,
     ask: |scene| {
-        let flag = "extension-deficit";
-        number::<Degrees>(scene, "Short of straight, degrees", flag, |visit| {
+        let kind = Kind::between("extension-deficit", Deficit::ENDS, Degrees::MANY);
+        number(scene, "Short of straight, degrees", kind, |visit| {
             plain(visit.measured.extension_deficit)
         })
         .check(|scene, deficit| {
@@ -221,7 +227,8 @@ pub const LAG: Question = Question {
     flags: &["lag"],
     when: |scene| in_person(scene) && scene.also(Optional::Lag),
     ask: |scene| {
-        number::<Degrees>(scene, "Lag, degrees", "lag", |visit| {
+        let kind = Kind::between("lag", Lag::ENDS, Degrees::MANY);
+        number(scene, "Lag, degrees", kind, |visit| {
             plain(visit.measured.lag)
         })
     },

@@ -2,7 +2,7 @@
 //!
 //! A correction of one number must not lose a condition, a row or a change of the sheet.
 
-use crate::domain::record::{Home, Measured, Pain, Patient, PatientDay, PhaseSet, Record, Visit};
+use crate::domain::record::{Measured, Pain, Patient, Record, Visit};
 use crate::domain::recorded::Recorded;
 use crate::domain::word::AdjustAction;
 use crate::store::{Changes, NewVisit};
@@ -36,7 +36,7 @@ pub fn carry(new: &mut NewVisit, record: &Record, wrong: &Visit, answers: &Answe
         new.adjust = adjusts.cloned().collect();
     }
     if kept("phase") {
-        new.phase.clone_from(&wrong.phase as &Option<PhaseSet>);
+        new.phase.clone_from(&wrong.phase);
     }
     let before = record.before(wrong).into_iter().next();
     let before = before.map_or(&record.patient, |visit| &visit.patient);
@@ -124,9 +124,9 @@ fn changes(new: &mut Changes, before: &Patient, then: &Patient, kept: &impl Fn(&
     let home = ["alone", "stairs", "bed", "floor-safe"]
         .iter()
         .all(|flag| kept(flag));
-    again::<Home>(&mut new.home, &before.home, &then.home, home);
+    again(&mut new.home, &before.home, &then.home, home);
     let day = kept("slots") && kept("minutes");
-    again::<PatientDay>(&mut new.day, &before.day, &then.day, day);
+    again(&mut new.day, &before.day, &then.day, day);
     again(&mut new.goal, &before.goal, &then.goal, kept("goal"));
 }
 

@@ -5,6 +5,7 @@ use std::path::Path;
 use chrono::NaiveDate;
 
 use crate::domain::ids::Id;
+use crate::domain::line::is_token;
 use crate::domain::procedure::HomeThing;
 use crate::domain::quantity::{Centimetres, DayMinutes, Frailty, Years};
 use crate::domain::word::{Optional, PrintNeed, Side, Slot, Word, YesNo};
@@ -84,11 +85,9 @@ const TOKEN: Question = Question {
 
 /// Says what a record number may be: what the record's file takes, and no name.
 fn number(token: &str) -> Result<(), String> {
-    let letters = |c: char| c.is_ascii_alphanumeric() || c == '-';
-    if token.len() > 64 || !token.chars().all(letters) || token.starts_with('-') {
+    if !is_token(token) {
         return Err(
-            "a record number has letters, digits and hyphens, and is never a name or a \
-                    birth date"
+            "a record number has letters, digits and hyphens, and is never a name or a birth date"
                 .to_owned(),
         );
     }

@@ -6,6 +6,8 @@ use crate::domain::quantity::{Minutes, Quantity};
 use crate::domain::record::{Adjust, IssuedItem, Visit};
 use crate::domain::word::{AdjustAction, Did, Morning, Optional, Swelling, Word};
 
+use crate::files::record::{Mornings, Stance};
+
 use super::asked::{BLOCK, BY, CLEARED, EXTENSION, FLEXION, LAG, LEG_LIFT, NEXT, PAIN, PAIN_REST};
 use super::asked::{CONDITIONS, SCREEN, WALKS, as_last, has_sheet, in_person};
 use super::kind::{Choice, Kind};
@@ -143,12 +145,7 @@ const BAD_MORNINGS: Question = Question {
     flags: &["bad-mornings"],
     when: |scene| has_sheet(scene) && scene.also(Optional::BadMornings),
     ask: |_| {
-        let kind = Kind::Whole {
-            flag: "bad-mornings",
-            least: 0,
-            most: 3,
-            unit: "",
-        };
+        let kind = Kind::between("bad-mornings", Mornings::ENDS, "");
         Ask::new("Of the last 3 mornings, how many were worse", kind)
     },
 };
@@ -179,12 +176,7 @@ const STANCE: Question = Question {
     flags: &["stance-s"],
     when: |scene| in_person(scene) && scene.also(Optional::StanceS),
     ask: |_| {
-        let kind = Kind::Whole {
-            flag: "stance-s",
-            least: 0,
-            most: 120,
-            unit: "seconds",
-        };
+        let kind = Kind::between("stance-s", Stance::ENDS, "seconds");
         Ask::new("Seconds on the operated leg, hands on", kind)
     },
 };

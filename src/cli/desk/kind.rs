@@ -5,6 +5,7 @@
 
 use chrono::NaiveDate;
 
+use crate::domain::line::check;
 use crate::domain::quantity::Quantity;
 
 use super::answers::Flag;
@@ -89,6 +90,17 @@ impl Kind {
             least: Q::MIN,
             most: Q::MAX,
             unit: Q::MANY,
+        }
+    }
+
+    /// Makes the kind for a number whose ends are the record's own.
+    pub const fn between(flag: &'static str, ends: [i64; 2], unit: &'static str) -> Self {
+        let [least, most] = ends;
+        Self::Whole {
+            flag,
+            least,
+            most,
+            unit,
         }
     }
 
@@ -351,15 +363,7 @@ fn date(
 
 fn line(flag: &str, typed: &str) -> Result<Taken, String> {
     let typed = typed.trim();
-    if typed.is_empty() {
-        return Err("this takes a line of text".to_owned());
-    }
-    if let Some(strange) = typed.chars().find(|c| c.is_control()) {
-        return Err(format!(
-            "this takes one line of plain text; {} is not allowed",
-            strange.escape_default()
-        ));
-    }
+    check(typed).map_err(|why| format!("this {why}"))?;
     Ok(Taken {
         flags: vec![(flag.to_owned(), typed.to_owned())],
         echo: None,

@@ -3,9 +3,12 @@
 //! What is not ordered is never assumed; an end nobody knows is asked of the surgeon.
 
 use crate::domain::ids::Id;
+use crate::domain::order_kind::{FLEXION_CAP, WEIGHT_BEARING};
 use crate::domain::quantity::{Degrees, Quantity};
 use crate::domain::record::{Order, OrderValue};
 use crate::domain::word::{WeightBearing, Word};
+
+use crate::files::record::Cap;
 
 use super::dates::Lean;
 use super::kind::{Choice, Kind};
@@ -70,8 +73,8 @@ fn standing(orders: &[(crate::domain::time::Window, Order)]) -> String {
 
 /// Kinds of orders that may be typed here, and how they read.
 const KINDS: [(&str, &str); 5] = [
-    ("weight-bearing", "weight bearing"),
-    ("flexion-cap", "bend limit in degrees"),
+    (WEIGHT_BEARING, "weight bearing"),
+    (FLEXION_CAP, "bend limit in degrees"),
     ("no-active-extension", "no active straightening"),
     ("brace-locked", "brace locked straight"),
     ("compression", "compression stockings"),
@@ -83,8 +86,10 @@ pub const ORDERED: Question = Question {
     flags: &[".ordered"],
     when: |scene| !scene.answers.was_given("order"),
     ask: |scene| {
+        let acted_on = scene.library.procedure.order_kinds();
         let choices: Vec<Choice> = KINDS
             .iter()
+            .filter(|(word, _)| acted_on.contains(word))
             .map(|(word, shown)| Choice {
                 flag: ".ordered",
                 word: (*word).to_owned(),
@@ -134,12 +139,7 @@ pub const CAP: Question = Question {
     flags: &[".flexion-cap"],
     when: |scene| ordered(scene, "flexion-cap"),
     ask: |_| {
-        let kind = Kind::Whole {
-            flag: ".flexion-cap",
-            least: 0,
-            most: Degrees::MAX,
-            unit: Degrees::MANY,
-        };
+        let kind = Kind::between(".flexion-cap", Cap::ENDS, Degrees::MANY);
         Ask::new("Bend no further than, degrees", kind).must()
     },
 };

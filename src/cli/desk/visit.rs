@@ -17,13 +17,12 @@ use super::super::say;
 use super::answers::Answers;
 use super::carry::carry;
 use super::draft::{Keeper, Purpose, place};
-use super::nearby::look;
 use super::print::{Finished, finish};
 use super::review::{self, Outcome};
 use super::scene::Scene;
 use super::sitting::{Offered, Sitting};
 use super::terminal::{Desk, Terminal};
-use super::{Given, KEYS, depth, folder_of, follow, refuse_output};
+use super::{Given, KEYS, depth, follow, refuse_output};
 
 /// Asks for a visit, shows its sheet, writes and issues.
 pub fn run(
@@ -50,9 +49,7 @@ pub fn run(
     if offered == Offered::Left {
         return Ok(ExitCode::from(USAGE));
     }
-    let near = look(&folder_of(&args.record), &opened.library);
     let mut scene = scene(args, &opened, corrects, answers);
-    scene.near = near;
     heading(sitting.desk, &opened, &scene);
     let build = |scene: &Scene<'_>| build(scene, given, clinic, &opened);
     let output = args.desk.output.as_deref();

@@ -6,6 +6,7 @@ use chrono::NaiveDate;
 
 use crate::domain::ids::{ClinicId, ProcedureId};
 use crate::domain::library::Library;
+use crate::domain::line::{TOKEN, is_token};
 use crate::domain::record::Episode;
 use crate::domain::time::OperationDate;
 use crate::domain::word::{Joint, PrintNeed, Side};
@@ -20,9 +21,6 @@ use super::super::source::Span;
 use super::super::values::At;
 use super::known::Known;
 use super::recorded;
-
-/// Most letters of a token or of the name of an order.
-const TOKEN: usize = 64;
 
 /// Keys of the episode.
 pub static EPISODE: Keys = Keys {
@@ -90,9 +88,7 @@ fn episode(
 /// Reads a short name of letters, digits and hyphens, capitals allowed; it may name a file.
 pub fn token(table: &mut TableReader<'_>, name: &'static str) -> Option<At<String>> {
     let token = table.need::<At<String>>(name)?;
-    let plain = |byte: u8| byte.is_ascii_alphanumeric() || byte == b'-';
-    let fits = token.value.len() <= TOKEN && token.value.bytes().all(plain);
-    if fits && !token.value.starts_with('-') {
+    if is_token(&token.value) {
         return Some(token);
     }
     let message =

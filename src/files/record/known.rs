@@ -9,7 +9,7 @@ use crate::domain::ids::{
     ConditionId, ExerciseId, FlagId, Id, OrderKind, PhaseId, RungId, SurgeonId,
 };
 use crate::domain::library::Library;
-use crate::domain::limit::{LimitDegrees, LimitRule, When};
+use crate::domain::order_kind::WEIGHT_BEARING;
 
 use super::super::codes::Code;
 use super::super::nearest;
@@ -19,27 +19,11 @@ use super::super::source::Span;
 use super::super::values::At;
 use super::orders::ReadOrder;
 
-/// The kind of order that says how much the leg may bear.
-pub const WEIGHT_BEARING: &str = "weight-bearing";
-/// The kind of order that says how far the joint may bend.
-pub const FLEXION_CAP: &str = "flexion-cap";
-
 /// Whether the record itself orders how much the leg may bear.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum OwnBearing {
     Ordered,
     NotOrdered,
-}
-
-/// What an order of one kind must say.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Takes {
-    /// How much the leg may bear.
-    Bearing,
-    /// An angle.
-    Degrees,
-    /// Nothing: the kind says it all.
-    Nothing,
 }
 
 /// The names a record may use.
@@ -131,7 +115,7 @@ impl<'a> Known<'a> {
 
     /// Checks a kind of order: one that no rule looks at would change nothing in silence.
     pub fn order(self, table: &mut TableReader<'_>, name: &At<OrderKind>) {
-        let words = self.order_kinds();
+        let words = self.library.procedure.order_kinds();
         let given = name.value.as_str();
         if words.contains(given) {
             return;
@@ -165,47 +149,10 @@ impl<'a> Known<'a> {
         let problem = Problem::new(Code::UnknownName, name.at.clone(), message, "whose orders?");
         table.tell(problem.help(help));
     }
-
-    /// Says what an order of one kind must hold.
-    pub fn takes(self, kind: &OrderKind) -> Takes {
-        let from_order = self.library.procedure.limits.iter().any(|limit| {
-            ordered(&limit.when) == Some(kind)
-                && match limit.rule {
-                    LimitRule::Motion { degrees, .. } => degrees == LimitDegrees::FromOrder,
-                    LimitRule::Forbid { .. } => false,
-                }
-        });
-        if says_bearing(kind) {
-            Takes::Bearing
-        } else if from_order || kind.as_str() == FLEXION_CAP {
-            Takes::Degrees
-        } else {
-            Takes::Nothing
-        }
-    }
-
-    fn order_kinds(self) -> BTreeSet<&'a str> {
-        let procedure = &self.library.procedure;
-        let limits = procedure.limits.iter().map(|limit| &limit.when);
-        let modifiers = procedure.modifiers.iter().map(|modifier| &modifier.when);
-        let care = procedure.home_care.iter();
-        let care = care.filter_map(|care| care.when_order.as_ref());
-        let named = limits.chain(modifiers).filter_map(ordered).chain(care);
-        let mut kinds: BTreeSet<&str> = named.map(Id::as_str).collect();
-        kinds.extend([WEIGHT_BEARING, FLEXION_CAP]);
-        kinds
-    }
 }
 
 fn says_bearing(kind: &OrderKind) -> bool {
     kind.as_str() == WEIGHT_BEARING
-}
-
-fn ordered(when: &When) -> Option<&OrderKind> {
-    match when {
-        When::Order(kind) => Some(kind),
-        When::Always | When::Condition(_) | When::Fact(_) | When::Flag(_) => None,
-    }
 }
 
 fn unknown(

@@ -33,11 +33,21 @@ impl<const MIN: i64, const MAX: i64> Readable for Angle<MIN, MAX> {
     }
 }
 
-type Flexion = Angle<0, 180>;
-type Deficit = Angle<-30, 90>;
-type Lag = Angle<0, 90>;
-type Stance = Whole<0, 600>;
-type Mornings = Whole<0, 3>;
+impl<const MIN: i64, const MAX: i64> Angle<MIN, MAX> {
+    /// Both ends of the range.
+    pub const ENDS: [i64; 2] = [MIN, MAX];
+}
+
+/// Bend.
+pub type Flexion = Angle<0, 180>;
+/// Degrees short of straight; beyond straight is negative.
+pub type Deficit = Angle<-30, 90>;
+/// Active short of passive.
+pub type Lag = Angle<0, 90>;
+/// Seconds on the operated leg.
+pub type Stance = Whole<0, 600>;
+/// Bad mornings of the last three.
+pub type Mornings = Whole<0, 3>;
 
 /// Keys of `measured`.
 pub static MEASURED: Keys = Keys {

@@ -35,6 +35,8 @@ use super::source::SourceFile;
 use super::values::Readable;
 
 pub use head::{Head, head};
+pub use measured::{Deficit, Flexion, Lag, Mornings, Stance};
+pub use orders::Cap;
 
 use known::Known;
 

@@ -2,7 +2,8 @@
 
 use chrono::{Days, NaiveDate};
 
-use crate::domain::ids::{FlagId, OrderKind};
+use crate::domain::ids::{FlagId, Id, OrderKind};
+use crate::domain::order_kind::OrderSays;
 use crate::domain::quantity::Quantity;
 use crate::domain::record::{Clearance, Order, OrderValue, Until};
 use crate::domain::word::WeightBearing;
@@ -16,11 +17,11 @@ use super::super::reading::Reading;
 use super::super::values::{At, Readable};
 use super::super::wrong::wrong_kind;
 use super::episode::token;
-use super::known::{Known, Takes};
+use super::known::Known;
 use super::measured::Angle;
 
 /// The angle of an order.
-type Cap = Angle<0, 180>;
+pub type Cap = Angle<0, 180>;
 
 /// Keys of an order.
 pub static ORDER: Keys = Keys {
@@ -134,16 +135,16 @@ fn value(
     let bearing = table.may::<WeightBearing>("weight_bearing");
     let degrees = table.may::<Cap>("degrees");
     let what = what?;
-    let (takes, value) = match known.takes(what) {
-        Takes::Bearing => (
+    let (takes, value) = match known.library().procedure.order_says(what.as_str()) {
+        OrderSays::Bearing => (
             Some("weight_bearing"),
             bearing.map(OrderValue::WeightBearing),
         ),
-        Takes::Degrees => (
+        OrderSays::Degrees => (
             Some("degrees"),
             degrees.map(|cap| OrderValue::Degrees(cap.0)),
         ),
-        Takes::Nothing => (None, Some(OrderValue::Stands)),
+        OrderSays::Stands => (None, Some(OrderValue::Stands)),
     };
     for name in ["weight_bearing", "degrees"] {
         if table.has(name) && takes != Some(name) {

@@ -152,7 +152,8 @@ fn demand(demand: &Demand) -> String {
     parts.join(", ")
 }
 
-fn rung(rung: &Rung, now: Option<&RungId>) -> String {
+/// Writes a rung: its lever, dose and source, and what it needs.
+pub(super) fn rung(rung: &Rung, now: Option<&RungId>) -> String {
     let here = if now == Some(&rung.id) { ">" } else { " " };
     let lever = rung
         .lever

@@ -2,32 +2,26 @@
 //!
 //! Short on purpose; `program` gives every reason.
 
-use super::head::flags;
+use super::exercise::rung;
+use super::head::{flags, section};
 use super::program::{actions, limit};
 use super::questions::notice;
 use super::trade;
 use super::why_not::why_not;
-use crate::domain::dose::{Amount, Often};
-use crate::domain::exercise::Rung;
-use crate::domain::ids::{ExerciseId, Id};
+use crate::domain::ids::ExerciseId;
 use crate::domain::library::Library;
-use crate::domain::quantity::Quantity;
 use crate::domain::record::{NextVisit, Record};
 use crate::domain::verdict::{Item, LeftOut, Mark, Notice, Program, Why};
 use crate::domain::word::Word;
 
-/// Columns of a terminal.
-const COLUMNS: usize = 80;
+/// Columns of a terminal, less the indent of a section.
+const COLUMNS: usize = 78;
 
 /// One screen, and the exercise behind each of its numbers.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Review {
-    /// Whom and when, and what to act on; lines of at most 80 columns, as all here.
-    pub head: Vec<String>,
-    /// The numbered exercises.
-    pub rows: Vec<String>,
-    /// What is gone, blank or left out.
-    pub foot: Vec<String>,
+    /// What is shown, one thought a line.
+    pub lines: Vec<String>,
     /// Exercises in the order numbered, from 1.
     pub numbered: Vec<ExerciseId>,
     /// Everything considered and not given, one line each.
@@ -36,63 +30,51 @@ pub struct Review {
 
 /// Puts a program on one screen.
 pub fn review(program: &Program, library: &Library, record: &Record) -> Review {
-    let mut top = head(program, library, record);
-    part(
-        &mut top,
-        "Act on this first",
-        flags(&program.flags, library),
-    );
+    let mut lines = head(program, library, record);
+    let acts = flags(&program.flags, library);
+    section(&mut lines, "Act on this first", acts);
     let mut to_do = actions(program);
     to_do.extend(needs(record));
-    part(&mut top, "To do", to_do);
+    section(&mut lines, "To do", to_do);
     let limits = program.limits.iter().map(limit).collect();
-    part(&mut top, "Limits in force", limits);
-    let parts = [
+    section(&mut lines, "Limits in force", limits);
+    let numbered = rows(&mut lines, program, library);
+    section(
+        &mut lines,
+        "Gone from the last sheet",
+        gone(program, library),
+    );
+    section(&mut lines, "Not recorded or assumed", unknown(program));
+    let considered = program.left_out.iter().filter(|left| !left.was_issued);
+    lines.push(String::new());
+    lines.push(format!(
+        "{} others were looked at and left out: l says why",
+        considered.count()
+    ));
+    let left_out = program.left_out.iter();
+    Review {
+        lines,
+        numbered,
+        left_out: left_out.map(|left| left_line(left, library)).collect(),
+    }
+}
+
+/// Writes the exercises, counted through, and returns them in the order numbered.
+fn rows(lines: &mut Vec<String>, program: &Program, library: &Library) -> Vec<ExerciseId> {
+    let mut numbered = Vec::new();
+    for (title, items) in [
         ("Exercises", &program.items),
         ("Every day", &program.daily),
         ("In the background", &program.background),
-    ];
-    let mut rows = Vec::new();
-    let mut numbered = Vec::new();
-    for (title, items) in parts {
+    ] {
         let mut shown = Vec::new();
         for item in items {
             numbered.push(item.exercise.clone());
             shown.extend(item_lines(item, numbered.len(), library));
         }
-        part(&mut rows, title, shown);
+        section(lines, title, shown);
     }
-    let mut foot = Vec::new();
-    part(
-        &mut foot,
-        "Gone from the last sheet",
-        gone(program, library),
-    );
-    part(&mut foot, "Not recorded or assumed", unknown(program));
-    let considered: Vec<&str> = program
-        .left_out
-        .iter()
-        .filter(|left| !left.was_issued)
-        .map(|left| left.exercise.as_str())
-        .collect();
-    if !considered.is_empty() {
-        foot.push(String::new());
-        foot.extend(wrap(
-            &format!("Left out (l says why): {}", considered.join(", ")),
-            2,
-        ));
-    }
-    Review {
-        head: top,
-        rows,
-        foot,
-        numbered,
-        left_out: program
-            .left_out
-            .iter()
-            .flat_map(|left| wrap(&left_line(left, library), 4))
-            .collect(),
-    }
+    numbered
 }
 
 /// Says which needs of the page this version cannot meet.
@@ -121,8 +103,8 @@ fn head(program: &Program, library: &Library, record: &Record) -> Vec<String> {
         NextVisit::Unknown => "next visit not known".to_owned(),
     };
     let load = program.load;
-    let mut lines = wrap(
-        &format!(
+    let mut lines = vec![
+        format!(
             "{}: {}, {} {}. Day {}{week}. Phase: {phase}.",
             episode.token,
             episode.procedure,
@@ -130,20 +112,16 @@ fn head(program: &Program, library: &Library, record: &Record) -> Vec<String> {
             episode.joint,
             program.day.get()
         ),
-        2,
-    );
-    lines.extend(wrap(
-        &format!(
+        format!(
             "In use {} to {}; {next}.",
             trade::date(program.life.from),
             trade::date(program.life.until)
         ),
-        2,
-    ));
-    lines.push(format!(
-        "Minutes a day: exercises {}, walks {}; longest session {}.",
-        load.exercises, load.walks, load.session
-    ));
+        format!(
+            "Minutes a day: exercises {}, walks {}; longest session {}.",
+            load.exercises, load.walks, load.session
+        ),
+    ];
     if program.response.is_recorded() {
         lines.push(format!(
             "Answer to the last dose: {}.",
@@ -153,17 +131,6 @@ fn head(program: &Program, library: &Library, record: &Record) -> Vec<String> {
     lines
 }
 
-fn part(lines: &mut Vec<String>, title: &str, inner: Vec<String>) {
-    if inner.is_empty() {
-        return;
-    }
-    lines.push(String::new());
-    lines.push(title.to_owned());
-    for line in inner {
-        lines.extend(wrap(&line, 6));
-    }
-}
-
 /// Writes an exercise in two lines: number, name and mark; rung and dose.
 fn item_lines(item: &Item, n: usize, library: &Library) -> Vec<String> {
     let known = library.exercises.get(&item.exercise);
@@ -171,22 +138,7 @@ fn item_lines(item: &Item, n: usize, library: &Library) -> Vec<String> {
         || item.exercise.to_string(),
         |known| known.trade_name.clone(),
     );
-    let mark = match &item.mark {
-        Mark::First => "",
-        Mark::New => "NEW",
-        Mark::Changed { .. } => "changed",
-        Mark::Same => "same",
-    };
-    let own = item
-        .steps
-        .iter()
-        .any(|step| matches!(step.why, Why::Clinician { .. }));
-    let own = if own { "your word" } else { "" };
-    let marks = [mark, own]
-        .into_iter()
-        .filter(|mark| !mark.is_empty())
-        .collect::<Vec<_>>()
-        .join(", ");
+    let marks = marks(item);
     let first = format!("{n:>2} {name}");
     let gap = COLUMNS
         .saturating_sub(first.chars().count())
@@ -206,6 +158,23 @@ fn item_lines(item: &Item, n: usize, library: &Library) -> Vec<String> {
         Mark::First | Mark::New | Mark::Same => String::new(),
     };
     vec![first, format!("   {} {dose}{rest}{was}", item.rung)]
+}
+
+/// Says how it differs from the last sheet, and whether it is the clinician's own word.
+fn marks(item: &Item) -> String {
+    let mark = match &item.mark {
+        Mark::First => "",
+        Mark::New => "NEW",
+        Mark::Changed { .. } => "changed",
+        Mark::Same => "same",
+    };
+    let mut steps = item.steps.iter();
+    let own = steps.any(|step| matches!(step.why, Why::Clinician { .. }));
+    match (mark, own) {
+        ("", true) => "your word".to_owned(),
+        (mark, true) => format!("{mark}, your word"),
+        (mark, false) => mark.to_owned(),
+    }
 }
 
 fn gone(program: &Program, library: &Library) -> Vec<String> {
@@ -230,74 +199,11 @@ fn unknown(program: &Program) -> Vec<String> {
     short.collect()
 }
 
-/// Breaks a line at 80 columns; what follows stands further in.
-fn wrap(text: &str, indent: usize) -> Vec<String> {
-    let start = text.len().saturating_sub(text.trim_start().len());
-    let mut lines = vec![" ".repeat(start)];
-    let mut fresh = true;
-    for word in text.trim_start().split(' ') {
-        let full = lines
-            .last()
-            .is_some_and(|line| line.chars().count() + word.chars().count() + 1 > COLUMNS);
-        if full && !fresh {
-            lines.push(" ".repeat(indent));
-            fresh = true;
-        }
-        if let Some(line) = lines.last_mut() {
-            if !fresh {
-                line.push(' ');
-            }
-            line.push_str(word);
-            fresh = false;
-        }
-    }
-    lines
-}
-
 /// Writes the ladder of one exercise: each rung with its dose.
 pub fn ladder(library: &Library, exercise: &ExerciseId) -> Vec<String> {
     let Some(known) = library.exercises.get(exercise) else {
         return Vec::new();
     };
     let rungs = known.rungs.iter();
-    rungs
-        .flat_map(|rung| wrap(&format!("  {:<4} {}", rung.id, rung_words(rung)), 7))
-        .collect()
-}
-
-fn rung_words(rung: &Rung) -> String {
-    let amount = match rung.amount {
-        Amount::Timed { minutes } => format!("{} min", minutes.get()),
-        Amount::Counted {
-            sets,
-            repetitions,
-            hold_s,
-            ..
-        } => format!(
-            "{} x {}, hold {} s",
-            sets.get(),
-            repetitions.get(),
-            hold_s.get()
-        ),
-    };
-    let more = [
-        rung.load_g.map(|load| format!("{} g", load.get())),
-        rung.band.map(|band| format!("{band} band")),
-        rung.support.map(|support| format!("support {support}")),
-        rung.height_cm
-            .map(|height| format!("step {} cm", height.get())),
-        rung.seat_cm.map(|seat| format!("seat {} cm", seat.get())),
-        Some(match rung.often {
-            Often::Times(times) => format!("{}/day", times.get()),
-            Often::Hourly => "each waking hour".to_owned(),
-        }),
-        rung.how.as_ref().map(ToString::to_string),
-        rung.lever.map(|lever| format!("raises {lever}")),
-    ];
-    let more: Vec<String> = more.into_iter().flatten().collect();
-    if more.is_empty() {
-        amount
-    } else {
-        format!("{amount}; {}", more.join("; "))
-    }
+    rungs.map(|each| rung(each, None)).collect()
 }

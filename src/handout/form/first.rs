@@ -6,10 +6,11 @@ use super::follow_up::{
     walks_with, worst_pain,
 };
 use super::home::{conditions, equipment, home, more, positions, print_needs, stairs};
-use super::orders::{self, Says};
+use super::orders;
 use super::signs::{NOTE, screen};
 use super::{section, written};
 use crate::domain::library::Library;
+use crate::domain::order_kind::{OrderSays, WEIGHT_BEARING};
 use crate::domain::word::{Side, Word};
 use crate::handout::model::form::{FormField, FormSection};
 
@@ -59,17 +60,21 @@ fn ordered(library: &Library) -> Vec<FormField> {
         ask("Standing orders of", "--surgeon", ticks(written(surgeons))),
         ask("Anything different?", "", ticks(["nothing", "as below"])),
         ask(
-            &orders::name(orders::WEIGHT_BEARING),
+            &orders::name(WEIGHT_BEARING),
             "order weight-bearing",
-            orders::value(Says::Bearing),
+            orders::value(OrderSays::Bearing),
         ),
     ];
-    let (angles, others): (Vec<String>, Vec<String>) = orders::other_kinds(library)
+    let (angles, others): (Vec<String>, Vec<String>) = orders::other_kinds(&library.procedure)
         .into_iter()
-        .partition(|kind| orders::says(library, kind) == Says::Degrees);
+        .partition(|kind| library.procedure.order_says(kind) == OrderSays::Degrees);
     fields.extend(angles.iter().map(|kind| {
         let typed = format!("order {kind}");
-        ask(&orders::name(kind), &typed, orders::value(Says::Degrees))
+        ask(
+            &orders::name(kind),
+            &typed,
+            orders::value(OrderSays::Degrees),
+        )
     }));
     fields.push(ask("Also ordered", "order", ticks(others)));
     fields.extend([

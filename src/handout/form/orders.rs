@@ -1,76 +1,24 @@
-//! Orders on paper: which kinds a procedure acts on, and the boxes for their values.
-
-use std::collections::BTreeSet;
+//! Orders on paper: their names, and the boxes for their values.
 
 use super::ask::{date, figures, say, then, ticks, words};
-use crate::domain::ids::{Id, OrderKind};
-use crate::domain::library::Library;
-use crate::domain::limit::{LimitDegrees, LimitRule, When};
+use crate::domain::order_kind::{FLEXION_CAP, OrderSays, WEIGHT_BEARING};
+use crate::domain::procedure::Procedure;
 use crate::domain::word::WeightBearing;
 use crate::handout::model::form::Part;
 
-/// The kind of order that says how much the leg may bear.
-pub(super) const WEIGHT_BEARING: &str = "weight-bearing";
-
-/// The kind of order that says how far the joint may bend.
-const FLEXION_CAP: &str = "flexion-cap";
-
-/// What an order of one kind says.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Says {
-    /// How much the leg may bear.
-    Bearing,
-    /// An angle.
-    Degrees,
-    /// Nothing more: it stands or it does not.
-    Stands,
-}
-
-/// Says what an order of a kind says.
-pub(super) fn says(library: &Library, kind: &str) -> Says {
-    let angle = library.procedure.limits.iter().any(|limit| {
-        let from_order = match limit.rule {
-            LimitRule::Motion { degrees, .. } => degrees == LimitDegrees::FromOrder,
-            LimitRule::Forbid { .. } => false,
-        };
-        from_order && ordered(&limit.when).is_some_and(|of| of.as_str() == kind)
-    });
-    if kind == WEIGHT_BEARING {
-        Says::Bearing
-    } else if angle || kind == FLEXION_CAP {
-        Says::Degrees
-    } else {
-        Says::Stands
-    }
-}
-
 /// Lists the kinds of order a procedure acts on besides weight bearing, in order of name.
-pub(super) fn other_kinds(library: &Library) -> Vec<String> {
-    let procedure = &library.procedure;
-    let limits = procedure.limits.iter().map(|limit| &limit.when);
-    let modifiers = procedure.modifiers.iter().map(|modifier| &modifier.when);
-    let care = procedure.home_care.iter();
-    let care = care.filter_map(|care| care.when_order.as_ref());
-    let named = limits.chain(modifiers).filter_map(ordered).chain(care);
-    let mut kinds: BTreeSet<&str> = named.map(Id::as_str).collect();
-    kinds.insert(FLEXION_CAP);
-    kinds.remove(WEIGHT_BEARING);
-    kinds.into_iter().map(str::to_owned).collect()
-}
-
-fn ordered(when: &When) -> Option<&OrderKind> {
-    match when {
-        When::Order(kind) => Some(kind),
-        When::Always | When::Condition(_) | When::Fact(_) | When::Flag(_) => None,
-    }
+pub(super) fn other_kinds(procedure: &Procedure) -> Vec<String> {
+    let kinds = procedure.order_kinds().into_iter();
+    let others = kinds.filter(|kind| *kind != WEIGHT_BEARING);
+    others.map(str::to_owned).collect()
 }
 
 /// Makes the boxes for the value of an order.
-pub(super) fn value(says: Says) -> Vec<Part> {
+pub(super) fn value(says: OrderSays) -> Vec<Part> {
     match says {
-        Says::Bearing => words::<WeightBearing>(),
-        Says::Degrees => figures(3, "degrees"),
-        Says::Stands => ticks(["ordered", "not ordered"]),
+        OrderSays::Bearing => words::<WeightBearing>(),
+        OrderSays::Degrees => figures(3, "degrees"),
+        OrderSays::Stands => ticks(["ordered", "not ordered"]),
     }
 }
 

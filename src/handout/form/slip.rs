@@ -5,10 +5,11 @@
 use std::collections::BTreeMap;
 
 use super::ask::{ask, date, line};
-use super::orders::{self, Says, WEIGHT_BEARING};
+use super::orders;
 use super::{again, frame, numbered, operation};
 use crate::domain::ids::Id;
 use crate::domain::library::Library;
+use crate::domain::order_kind::{OrderSays, WEIGHT_BEARING};
 use crate::domain::quantity::Quantity;
 use crate::domain::record::{Order, OrderValue, Record, Until, Visit};
 use crate::domain::verdict::{Asked, Question, Verdict};
@@ -112,7 +113,7 @@ fn open(library: &Library, question: &Question) -> Vec<Open> {
                 "The clinic\u{2019}s file has no standing orders of this surgeon, and the record \
                  has no order. Until one says so, no exercise program can be made.",
             );
-            let others = orders::other_kinds(library);
+            let others = orders::other_kinds(&library.procedure);
             let others = others
                 .iter()
                 .map(|kind| one(kind, "Not known for this surgeon."));
@@ -166,14 +167,15 @@ fn recorded(order: &Order) -> String {
 }
 
 fn section(library: &Library, open: &Open) -> FormSection {
-    let says = orders::says(library, &open.kind);
+    let says = library.procedure.order_says(&open.kind);
     let value = match says {
-        Says::Bearing | Says::Degrees => " VALUE",
-        Says::Stands => "",
+        OrderSays::Bearing | OrderSays::Degrees => " VALUE",
+        OrderSays::Stands => "",
     };
     let fields = match (open.asks, says) {
-        (Asks::End, Says::Stands) => vec![ask("Last day", "--until", orders::until())],
-        (Asks::All | Asks::End, Says::Bearing | Says::Degrees) | (Asks::All, Says::Stands) => vec![
+        (Asks::End, OrderSays::Stands) => vec![ask("Last day", "--until", orders::until())],
+        (Asks::All | Asks::End, OrderSays::Bearing | OrderSays::Degrees)
+        | (Asks::All, OrderSays::Stands) => vec![
             ask("Answer", &open.kind, orders::value(says)),
             ask("Last day", "--until", orders::until()),
         ],

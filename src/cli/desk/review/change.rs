@@ -3,6 +3,7 @@
 //! What a hard limit forbids stays out, whatever is typed.
 
 use crate::domain::ids::{ExerciseId, RungId, SetId};
+use crate::domain::line::check;
 use crate::domain::record::Adjust;
 use crate::domain::recorded::Recorded;
 use crate::domain::verdict::{Program, Verdict};
@@ -11,8 +12,9 @@ use crate::handout::explain::reason;
 
 use super::super::super::error::CliError;
 use super::super::super::pending::Pending;
+use super::super::ask::plain;
 use super::super::terminal::{Desk, Said};
-use super::keys::Key;
+use super::keys::Wanted;
 use super::{Screen, look};
 
 /// Makes a change and decides anew; none when nothing came of it.
@@ -20,7 +22,7 @@ pub(super) fn change(
     desk: &mut dyn Desk,
     pending: &mut Pending,
     screen: &Screen,
-    key: Key,
+    wanted: Wanted,
 ) -> Result<Option<Screen>, CliError> {
     if screen.shown.is_none() {
         desk.tell("  there is no program to change");
@@ -28,65 +30,65 @@ pub(super) fn change(
     }
     let before = pending.adjusts.clone();
     let kept_before = kept(pending);
-    let wanted = match key {
-        Key::Usual => {
-            let Some((set, missing)) = usual(pending, screen) else {
-                desk.tell("  the clinic has no usual set for this day, or all of it is given");
-                return Ok(None);
-            };
-            let because = format!("usual set {set}");
-            let add = |id: ExerciseId| adjust(pending, id, AdjustAction::Add, None, &because);
-            let all: Vec<Adjust> = missing.into_iter().map(add).collect();
-            all
-        }
-        Key::AsDecided(exercise) => pending.take_word_back(&exercise),
-        Key::LeaveOut(exercise) => one(desk, pending, exercise, AdjustAction::LeaveOut, None)?,
-        Key::Add(exercise) => {
-            set_aside(desk, screen, &exercise);
-            one(desk, pending, exercise, AdjustAction::Add, None)?
-        }
-        Key::Set(exercise, rung) => {
-            set_aside(desk, screen, &exercise);
-            one(desk, pending, exercise, AdjustAction::Set, Some(rung))?
-        }
-        Key::Print
-        | Key::Ladder(_)
-        | Key::Why(_)
-        | Key::LeftOut
-        | Key::Save
-        | Key::Back
-        | Key::More
-        | Key::Leave
-        | Key::Again
-        | Key::Nothing
-        | Key::Help => Vec::new(),
-    };
-    for change in &wanted {
+    let words = words(desk, pending, screen, wanted)?;
+    for word in &words {
         pending
             .adjusts
-            .retain(|earlier| earlier.exercise != change.exercise);
-        pending.adjusts.push(change.clone());
+            .retain(|earlier| earlier.exercise != word.exercise);
+        pending.adjusts.push(word.clone());
     }
     if pending.adjusts == before && kept_before == kept(pending) {
         desk.tell("  nothing was changed");
         return Ok(None);
     }
     let next = look(pending)?;
-    let refused: Vec<(&Adjust, String)> = wanted
+    let refused: Vec<(&Adjust, String)> = words
         .iter()
-        .filter_map(|change| Some((change, not_done(&next.verdict, change)?)))
+        .filter_map(|word| Some((word, not_done(&next.verdict, word)?)))
         .collect();
     if refused.is_empty() {
         return Ok(Some(next));
     }
-    for (change, why) in refused {
+    for (word, why) in refused {
         desk.tell(&format!("  {why}"));
-        put_back(pending, change, &before);
+        put_back(pending, word, &before);
     }
     if pending.adjusts == before {
         return Ok(None);
     }
     look(pending).map(Some)
+}
+
+/// Puts a change into the clinician's words, reasons asked; none when it was thought better of.
+fn words(
+    desk: &mut dyn Desk,
+    pending: &mut Pending,
+    screen: &Screen,
+    wanted: Wanted,
+) -> Result<Vec<Adjust>, CliError> {
+    match wanted {
+        Wanted::Usual => Ok(usual_words(pending, screen)),
+        Wanted::AsDecided(exercise) => Ok(pending.take_word_back(&exercise)),
+        Wanted::LeaveOut(exercise) => one(desk, pending, exercise, AdjustAction::LeaveOut, None),
+        Wanted::Add(exercise) => {
+            set_aside(desk, screen, &exercise);
+            one(desk, pending, exercise, AdjustAction::Add, None)
+        }
+        Wanted::Set(exercise, rung) => {
+            set_aside(desk, screen, &exercise);
+            one(desk, pending, exercise, AdjustAction::Set, Some(rung))
+        }
+    }
+}
+
+/// Adds what this sheet has not of the clinic's usual set.
+fn usual_words(pending: &Pending, screen: &Screen) -> Vec<Adjust> {
+    let Some((set, missing)) = usual(pending, screen) else {
+        return Vec::new();
+    };
+    let because = format!("usual set {set}");
+    let add = |id: ExerciseId| adjust(pending, id, AdjustAction::Add, None, &because);
+    missing.into_iter().map(add).collect()
 }
 
 /// Counts the changes kept from last time.
@@ -139,9 +141,11 @@ fn one(
         if because == "<" {
             return Ok(Vec::new());
         }
-        if because.chars().any(char::is_control) || because.is_empty() {
-            desk.tell("  a change needs its reason, in one line; < takes the change back");
-            typed = line;
+        if let Err(why) = check(because) {
+            desk.tell(&format!(
+                "  a change needs its reason, which {why}; < takes the change back"
+            ));
+            typed = plain(&line);
             continue;
         }
         return Ok(vec![adjust(pending, exercise, action, rung, because)]);

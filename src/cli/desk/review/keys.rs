@@ -14,22 +14,14 @@ pub enum Key {
     Again,
     /// An empty line: nothing is done.
     Nothing,
-    /// Leave an exercise out.
-    LeaveOut(ExerciseId),
-    /// Add an exercise.
-    Add(ExerciseId),
-    /// Give an exercise at a rung.
-    Set(ExerciseId, RungId),
+    /// Change the sheet.
+    Change(Wanted),
     /// Show the ladder of an exercise.
     Ladder(ExerciseId),
     /// Say why an exercise is what it is.
     Why(ExerciseId),
-    /// Take a change of this screen back.
-    AsDecided(ExerciseId),
     /// List what was left out and why.
     LeftOut,
-    /// Give the clinic's usual set.
-    Usual,
     /// Write the visit and leave it open.
     Save,
     /// Back to the answers.
@@ -42,6 +34,21 @@ pub enum Key {
     Help,
 }
 
+/// A change of the sheet.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Wanted {
+    /// Leave an exercise out.
+    LeaveOut(ExerciseId),
+    /// Add an exercise.
+    Add(ExerciseId),
+    /// Give an exercise at a rung.
+    Set(ExerciseId, RungId),
+    /// Take a change back.
+    AsDecided(ExerciseId),
+    /// Give the clinic's usual set.
+    Usual,
+}
+
 /// Understands a line; `numbered` are the exercises of the screen, from 1.
 pub fn read(line: &str, numbered: &[ExerciseId], library: &Library) -> Result<Key, String> {
     let line = line.trim();
@@ -49,7 +56,9 @@ pub fn read(line: &str, numbered: &[ExerciseId], library: &Library) -> Result<Ke
         Some((first, rest)) => (first, rest.trim()),
         None => (line, ""),
     };
-    let one = |key: fn(ExerciseId) -> Key| exercise(rest, numbered, library).map(key);
+    let one = |wanted: fn(ExerciseId) -> Wanted| {
+        exercise(rest, numbered, library).map(|exercise| Key::Change(wanted(exercise)))
+    };
     match (first, rest.is_empty()) {
         ("", _) => Ok(Key::Nothing),
         ("p" | "print", true) => Ok(Key::Print),
@@ -59,16 +68,17 @@ pub fn read(line: &str, numbered: &[ExerciseId], library: &Library) -> Result<Ke
         ("quit", true) => Ok(Key::Leave),
         ("s", true) => Ok(Key::Save),
         ("l", true) => Ok(Key::LeftOut),
-        ("u", true) => Ok(Key::Usual),
+        ("u", true) => Ok(Key::Change(Wanted::Usual)),
         ("m", true) => Ok(Key::More),
-        ("x", false) => one(Key::LeaveOut),
-        ("w" | "why", false) => one(Key::Why),
-        ("d", false) => one(Key::AsDecided),
-        ("+", false) => one(Key::Add),
+        ("x", false) => one(Wanted::LeaveOut),
+        ("w" | "why", false) => exercise(rest, numbered, library).map(Key::Why),
+        ("d", false) => one(Wanted::AsDecided),
+        ("+", false) => one(Wanted::Add),
         ("x" | "w" | "d", true) => Err(format!("`{first}` needs a number: {first} 4")),
         ("+", true) => Err("`+` needs a name: + sit-to-stand".to_owned()),
         (_, true) if line.starts_with('+') => {
-            exercise(line.trim_start_matches('+'), numbered, library).map(Key::Add)
+            exercise(line.trim_start_matches('+'), numbered, library)
+                .map(|exercise| Key::Change(Wanted::Add(exercise)))
         }
         (_, true) => exercise(first, numbered, library)
             .map(Key::Ladder)
@@ -76,7 +86,7 @@ pub fn read(line: &str, numbered: &[ExerciseId], library: &Library) -> Result<Ke
         (_, false) => {
             let exercise = exercise(first, numbered, library)?;
             let rung = rung(rest, &exercise, library)?;
-            Ok(Key::Set(exercise, rung))
+            Ok(Key::Change(Wanted::Set(exercise, rung)))
         }
     }
 }

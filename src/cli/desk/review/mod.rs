@@ -55,14 +55,11 @@ pub fn run(desk: &mut dyn Desk, pending: &mut Pending) -> Result<Outcome, CliErr
     let mut screen = look(pending)?;
     show(desk, pending, &screen);
     loop {
-        let line = match desk.ask("> ", "")? {
-            Said::Line(line) => line,
-            Said::Interrupted | Said::End => return Ok(Outcome::Leave),
+        let Said::Line(line) = desk.ask("> ", "")? else {
+            return Ok(Outcome::Leave);
         };
-        let numbered = screen
-            .shown
-            .as_ref()
-            .map_or(&[][..], |shown| &shown.numbered);
+        let shown = screen.shown.as_ref();
+        let numbered = shown.map_or(&[][..], |shown| &shown.numbered);
         let key = match keys::read(&line, numbered, &pending.opened.library) {
             Ok(key) => key,
             Err(refused) => {
@@ -70,59 +67,63 @@ pub fn run(desk: &mut dyn Desk, pending: &mut Pending) -> Result<Outcome, CliErr
                 continue;
             }
         };
-        match key {
-            Key::Back => return Ok(Outcome::Back),
-            Key::Leave => return Ok(Outcome::Leave),
-            Key::Save => return Ok(Outcome::Save),
-            Key::More => match screen.verdict {
-                Verdict::Withheld(_) => return Ok(Outcome::More),
-                Verdict::Program(_) | Verdict::Unanswered(_) => {
-                    desk.tell("  every question has been asked");
-                }
-            },
-            Key::Print => match screen.verdict {
-                Verdict::Program(_) | Verdict::Withheld(_) => return Ok(Outcome::Print),
-                Verdict::Unanswered(_) => {
-                    desk.tell("  there is no sheet before these are answered: a asks them again");
-                }
-            },
-            Key::Again => match &screen.verdict {
-                Verdict::Unanswered(page) => {
-                    return Ok(Outcome::Again(asked_again(page, &pending.opened.library)));
-                }
-                Verdict::Program(_) | Verdict::Withheld(_) => {
-                    desk.tell("  nothing is open; p prints");
-                }
-            },
-            Key::Nothing => desk.tell(match screen.verdict {
-                Verdict::Program(_) | Verdict::Withheld(_) => "  p prints; ? lists the keys",
-                Verdict::Unanswered(_) => "  a asks these again; ? lists the keys",
-            }),
-            Key::Help => tell(desk, words_of(&screen.verdict)),
-            Key::Why(exercise) => why(desk, pending, &screen, &exercise),
-            Key::Ladder(exercise) => {
-                let lines = ladder(&pending.opened.library, &exercise);
-                desk.tell(&format!("  {exercise}"));
-                for line in lines {
-                    desk.tell(&line);
-                }
-            }
-            Key::LeftOut => {
-                let lines = screen.shown.as_ref().map(|shown| &shown.left_out);
-                lines.into_iter().flatten().for_each(|line| desk.tell(line));
-            }
-            Key::LeaveOut(_) | Key::Add(_) | Key::Set(..) | Key::AsDecided(_) | Key::Usual => {
-                if let Some(next) = change(desk, pending, &screen, key)? {
-                    let moved = moved(&screen, &next);
-                    screen = next;
-                    show(desk, pending, &screen);
-                    for line in moved {
-                        desk.tell(&line);
-                    }
-                }
+        if let Some(outcome) = ended(desk, pending, &screen, &key) {
+            return Ok(outcome);
+        }
+        let Key::Change(wanted) = key else {
+            continue;
+        };
+        if let Some(next) = change(desk, pending, &screen, wanted)? {
+            let moved = moved(&screen, &next);
+            screen = next;
+            show(desk, pending, &screen);
+            for line in moved {
+                desk.tell(&line);
             }
         }
     }
+}
+
+/// Answers a key that changes nothing: ends the review, or shows something.
+fn ended(desk: &mut dyn Desk, pending: &Pending, screen: &Screen, key: &Key) -> Option<Outcome> {
+    let library = &pending.opened.library;
+    match (key, &screen.verdict) {
+        (Key::Back, _) => return Some(Outcome::Back),
+        (Key::Leave, _) => return Some(Outcome::Leave),
+        (Key::Save, _) => return Some(Outcome::Save),
+        (Key::More, Verdict::Withheld(_)) => return Some(Outcome::More),
+        (Key::Print, Verdict::Program(_) | Verdict::Withheld(_)) => return Some(Outcome::Print),
+        (Key::Again, Verdict::Unanswered(page)) => {
+            return Some(Outcome::Again(asked_again(page, library)));
+        }
+        (Key::More, Verdict::Program(_) | Verdict::Unanswered(_)) => {
+            desk.tell("  every question has been asked");
+        }
+        (Key::Print, Verdict::Unanswered(_)) => {
+            desk.tell("  there is no sheet before these are answered: a asks them again");
+        }
+        (Key::Again, Verdict::Program(_) | Verdict::Withheld(_)) => {
+            desk.tell("  nothing is open; p prints");
+        }
+        (Key::Nothing, Verdict::Unanswered(_)) => {
+            desk.tell("  a asks these again; ? lists the keys");
+        }
+        (Key::Nothing, Verdict::Program(_) | Verdict::Withheld(_)) => {
+            desk.tell("  p prints; ? lists the keys");
+        }
+        (Key::Help, verdict) => tell(desk, words_of(verdict)),
+        (Key::Why(exercise), _) => why(desk, pending, screen, exercise),
+        (Key::Ladder(exercise), _) => {
+            desk.tell(&format!("  {exercise}"));
+            tell(desk, &ladder(library, exercise));
+        }
+        (Key::LeftOut, _) => {
+            let shown = screen.shown.as_ref();
+            tell(desk, shown.map_or(&[][..], |shown| &shown.left_out));
+        }
+        (Key::Change(_), _) => {}
+    }
+    None
 }
 
 /// Says what else came and went with a change.
@@ -222,10 +223,7 @@ fn look(pending: &Pending) -> Result<Screen, CliError> {
 fn show(desk: &mut dyn Desk, pending: &Pending, screen: &Screen) {
     desk.tell("");
     match &screen.shown {
-        Some(shown) => {
-            let lines = shown.head.iter().chain(&shown.rows).chain(&shown.foot);
-            lines.for_each(|line| desk.tell(line));
-        }
+        Some(shown) => tell(desk, &shown.lines),
         None => desk.tell(&explain_program(
             &screen.verdict,
             &pending.opened.library,
@@ -277,9 +275,9 @@ fn words_of(verdict: &Verdict) -> &'static [&'static str] {
     }
 }
 
-fn tell(desk: &mut dyn Desk, lines: &[&str]) {
+fn tell<L: AsRef<str>>(desk: &mut dyn Desk, lines: &[L]) {
     for line in lines {
-        desk.tell(line);
+        desk.tell(line.as_ref());
     }
 }
 

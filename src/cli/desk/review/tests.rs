@@ -8,6 +8,7 @@ use super::{Outcome, run};
 use crate::cli::append::prepare;
 use crate::cli::args::{Cli, Command};
 use crate::cli::error::CliError;
+use crate::cli::fold::fold;
 use crate::cli::open::open;
 use crate::cli::pending::{Pending, Start};
 use crate::domain::word::AdjustAction;
@@ -25,7 +26,8 @@ impl Desk for Script {
     }
 
     fn tell(&mut self, text: &str) {
-        self.shown.push_str(text);
+        // As the terminal shows it.
+        self.shown.push_str(&fold(text));
         self.shown.push('\n');
     }
 }
