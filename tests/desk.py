@@ -273,7 +273,7 @@ def refused_and_kept():
     talk.all(FOLLOW_UP[:7])
     talk.answer(r"^Bend", "840")
     screen = talk.wait(r"^Bend.*: 840$")
-    check("from -30 to 180 degrees" in screen, "a refusal says what is allowed")
+    check("from 0 to 180 degrees" in screen, "a refusal says what is allowed")
     talk.key("BSpace")
     talk.answer(r"^Bend.*: 84$", "")
     talk.answer(r"^Short of straight", "6x")

@@ -72,7 +72,7 @@ pub fn prepare(args: &VisitCommand, opened: &Opened) -> Result<NewVisit, CliErro
 /// Renews the changes of the visit before, in the name of whoever keeps them.
 fn kept(record: &Record, new: &NewVisit) -> Vec<Adjust> {
     let last = match corrected(record, new.corrects) {
-        Some(wrong) => record.before(wrong).into_iter().next_back(),
+        Some(wrong) => record.before(wrong).into_iter().next(),
         None => record.latest(),
     };
     // A change made for the other leg is none for this one.

@@ -216,3 +216,25 @@ fn an_open_visit_is_given_again_and_stays_without_a_sheet() {
     assert_eq!(code, 1);
     has(&printed, "BN065");
 }
+
+#[test]
+fn a_visit_given_again_keeps_the_changes_of_the_sheet_before_it() {
+    let folder = clinic();
+    let folder = folder.path();
+    one_sheet(folder);
+    done(folder, &format!("visit r.toml {SECOND} --flexion 88"));
+    let change = "adjust r.toml quad-set --leave-out --because Sore_after_it. --by PT-1";
+    done(folder, change);
+    done(folder, "handout r.toml --as text");
+    let third = "--date 2026-03-30 --by PT-1 --screen none --did all --pain 3 --morning same \
+        --swelling less --next-visit 2026-04-13";
+    done(folder, &format!("visit r.toml {third} --flexion 19"));
+    let line = format!("visit r.toml --corrects 3 {third} --flexion 91 --keep-changes yes");
+    done(folder, &line);
+    let text = fs::read_to_string(folder.join("r.toml")).unwrap();
+    assert_eq!(
+        text.matches("because = \"Sore after it.\"").count(),
+        2,
+        "{text}"
+    );
+}

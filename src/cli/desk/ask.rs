@@ -68,6 +68,8 @@ impl<'q> Asking<'q> {
             }
             match self.one(sitting.desk, scene, at, question)? {
                 Step::On => {
+                    // Asked again after a page: the way back is the order of asking.
+                    self.path.retain(|asked| *asked != at);
                     self.path.push(at);
                     at += 1;
                     // A full disk must not stop the visit; leaving says if nothing could be kept.

@@ -213,11 +213,8 @@ pub const LEG_LIFT: Question = Question {
     flags: &["leg-lift"],
     when: in_person,
     ask: |scene| {
-        let measure = |visit: &Visit| visit.measured.leg_lift;
-        let list: Vec<Choice> = words::<LegLift>("leg-lift");
-        let ask = one_of("Lifts leg", list);
-        let last = scene.last(measure);
-        as_last(ask, last, scene.wrong(measure))
+        let ask = one_of("Lifts leg", words::<LegLift>("leg-lift"));
+        as_last(scene, ask, |visit| visit.measured.leg_lift)
     },
 };
 
@@ -260,23 +257,31 @@ pub const WALKS: Question = Question {
     flags: &["walking-aid"],
     when: always,
     ask: |scene| {
-        let measure = |visit: &Visit| visit.measured.walking_aid;
-        let list = words::<WalkingAid>("walking-aid");
-        let last = scene.last(measure);
-        as_last(one_of("Walks with", list), last, scene.wrong(measure))
+        let ask = one_of("Walks with", words::<WalkingAid>("walking-aid"));
+        as_last(scene, ask, |visit| visit.measured.walking_aid)
     },
 };
 
-/// Takes the word of last time on Enter, and shows its date.
-pub fn as_last(ask: Ask, last: Option<(String, NaiveDate)>, wrong: Option<String>) -> Ask {
+/// Takes the word of last time on Enter, and shows its date; a visit given again keeps its own,
+/// also when it had none.
+pub fn as_last<T: ToString>(
+    scene: &Scene<'_>,
+    ask: Ask,
+    measure: impl Fn(&Visit) -> Recorded<T>,
+) -> Ask {
     let shown = |word: &str| word.replace('-', " ");
-    match (wrong, last) {
-        (Some(wrong), _) => ask.or(&wrong).showing(&shown(&wrong)),
-        (None, Some((word, date))) => {
+    if scene.corrects.is_some() {
+        return match scene.wrong(measure) {
+            Some(wrong) => ask.or(&wrong).showing(&shown(&wrong)),
+            None => ask,
+        };
+    }
+    match scene.last(measure) {
+        Some((word, date)) => {
             let then = format!("{}, {}", shown(&word), super::dates::short(date));
             ask.or(&word).showing(&then)
         }
-        (None, None) => ask,
+        None => ask,
     }
 }
 
@@ -293,7 +298,9 @@ pub const NEXT: Question = Question {
             words: &["none", "unknown"],
         };
         let mut ask = Ask::new("Next visit: a date, none or unknown", kind);
-        ask.fallback = Fallback::Typed(format!("+{days}"), format!("+{days} days"));
+        if scene.corrects.is_none() {
+            ask.fallback = Fallback::Typed(format!("+{days}"), format!("+{days} days"));
+        }
         let wrong = scene.wrong(|visit| match visit.next_visit {
             Recorded::Yes(next) => Recorded::Yes(next_word(next)),
             Recorded::NotRecorded => Recorded::NotRecorded,

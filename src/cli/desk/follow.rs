@@ -3,7 +3,7 @@
 use crate::domain::dose::{Amount, Often};
 use crate::domain::ids::Id;
 use crate::domain::quantity::{Minutes, Quantity};
-use crate::domain::record::{Adjust, IssuedItem, Visit};
+use crate::domain::record::{Adjust, IssuedItem};
 use crate::domain::word::{AdjustAction, Did, Morning, Optional, Swelling, Word};
 
 use crate::files::record::{Mornings, Stance};
@@ -165,9 +165,9 @@ const LIMP: Question = Question {
     flags: &["limp"],
     when: in_person,
     ask: |scene| {
-        let measure = |visit: &Visit| visit.measured.limp;
-        let last = scene.last(measure);
-        as_last(yes_or_no("Limps", "limp"), last, scene.wrong(measure))
+        as_last(scene, yes_or_no("Limps", "limp"), |visit| {
+            visit.measured.limp
+        })
     },
 };
 

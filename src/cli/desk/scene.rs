@@ -97,11 +97,11 @@ impl<'a> Scene<'a> {
 
     /// Says whether no visit was ever held, or the first one is given again.
     pub fn is_the_first_visit(&self) -> bool {
-        let record = self.record.map_or(0, |record| record.visits.len());
-        record == 0
-            || self
-                .corrects
-                .is_some_and(|wrong| self.record.is_some_and(|r| r.before(wrong).is_empty()))
+        match (self.record, self.corrects) {
+            (None, _) => true,
+            (Some(record), None) => record.visits.is_empty(),
+            (Some(record), Some(wrong)) => record.before(wrong).is_empty(),
+        }
     }
 
     /// Returns what is known of the person so far, when there is a record.
@@ -161,10 +161,12 @@ impl<'a> Scene<'a> {
         visits
     }
 
-    /// Finds the last sheet that held a program.
+    /// Finds the last sheet that held a program; one of a visit put right late was given before.
     pub fn last_sheet(&self) -> Option<(&Visit, &Issued)> {
+        let record = self.record?;
         self.earlier().into_iter().find_map(|visit| {
-            let issued = visit.issued.as_ref()?;
+            let given = record.given_at(visit)?;
+            let issued = given.issued;
             issued.phase.as_ref().map(|_| (visit, issued))
         })
     }

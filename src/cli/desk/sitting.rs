@@ -130,10 +130,14 @@ impl Sitting<'_> {
         let again: Vec<_> = questions.iter().filter(hangs).map(|q| q.flags).collect();
         if again.is_empty() {
             let flags: Vec<String> = flags.iter().map(|flag| format!("--{flag}")).collect();
-            self.desk.tell(&format!(
-                "  That is not asked here: s saves the visit; answer with {}.",
-                flags.join(", ")
-            ));
+            self.desk.tell(&match flags.as_slice() {
+                [] => "  Nothing typed here answers that: s saves the visit, to be printed later."
+                    .to_owned(),
+                flags => format!(
+                    "  That is not asked here: s saves the visit; answer with {}.",
+                    flags.join(", ")
+                ),
+            });
         }
         for flags in again {
             scene.answers.take_back(flags);

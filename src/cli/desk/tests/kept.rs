@@ -13,14 +13,51 @@ use super::super::{first, follow};
 use super::{DISCHARGE, Script, ask, later, library, near, new_scene};
 use crate::cli::append::prepare;
 use crate::cli::args::{Cli, Command};
-use crate::cli::open::open;
+use crate::cli::open::{Opened, open};
+use crate::domain::recorded::Recorded;
+use crate::domain::word::ClosedWith;
 
 #[test]
 fn a_visit_given_again_with_enter_everywhere_is_the_old_visit() {
-    let opened = open(Path::new("examples/03-flare-day-35/record.toml"), None).unwrap();
+    let mut opened = open(Path::new("examples/03-flare-day-35/record.toml"), None).unwrap();
+    given_again_with_enter(&opened);
+    let last = opened.record.visits.last_mut().unwrap();
+    last.measured.leg_lift = Recorded::NotRecorded;
+    last.measured.walking_aid = Recorded::NotRecorded;
+    last.measured.limp = Recorded::NotRecorded;
+    last.measured.flexion = Recorded::NotRecorded;
+    last.pain.exercise = Recorded::NotRecorded;
+    last.pain.morning = Recorded::NotRecorded;
+    (last.did, last.swelling) = (Recorded::NotRecorded, Recorded::NotRecorded);
+    (last.next_visit, last.block_gone) = (Recorded::NotRecorded, Recorded::NotRecorded);
+    given_again_with_enter(&opened);
+}
+
+#[test]
+fn a_visit_put_right_late_leaves_the_sheet_the_person_has() {
+    let mut opened = open(Path::new("examples/03-flare-day-35/record.toml"), None).unwrap();
+    let near = near();
+    let sheet_before = |opened: &Opened| {
+        let mut scene = later(opened, &near, &[]);
+        scene.corrects = opened.record.visits.iter().find(|visit| visit.n == 3);
+        let before = scene.earlier().first().map(|visit| visit.n);
+        (before, scene.last_sheet().map(|(_, issued)| issued.sheet))
+    };
+    let before = sheet_before(&opened);
+    let mut late = opened.record.visits[1].clone();
+    (late.n, late.corrects) = (5, Some(2));
+    (late.issued, late.closed) = (None, Some(ClosedWith::None));
+    opened.record.visits.push(late);
+    assert_eq!(before.0, Some(2));
+    assert!(before.1.is_some());
+    assert_eq!(sheet_before(&opened), (Some(5), before.1));
+}
+
+/// Types Enter at everything that is asked; what was blank stays blank.
+fn given_again_with_enter(opened: &Opened) {
     let wrong = opened.record.latest().unwrap();
     let near = near();
-    let mut scene = later(&opened, &near, &[]);
+    let mut scene = later(opened, &near, &[]);
     scene.corrects = Some(wrong);
     scene.date = wrong.date;
     let enters: Vec<&str> = ["PT-1", "none"].into_iter().chain([""; 30]).collect();
@@ -38,7 +75,7 @@ fn a_visit_given_again_with_enter_everywhere_is_the_old_visit() {
     let Command::Visit(args) = Cli::parse_from(words).command else {
         panic!("a visit");
     };
-    let mut new = prepare(&args, &opened).unwrap();
+    let mut new = prepare(&args, opened).unwrap();
     carry(&mut new, &opened.record, wrong, &scene.answers);
     assert_eq!(new.measured, wrong.measured);
     assert_eq!(new.pain, wrong.pain);
