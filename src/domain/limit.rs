@@ -37,32 +37,66 @@ pub enum LimitDegrees {
     FromOrder,
 }
 
+/// A motion of a joint.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
+pub struct MotionOf {
+    /// The joint.
+    pub joint: Joint,
+    /// The motion.
+    pub motion: Motion,
+}
+
+/// Kinds of work; what asks for any one of them is of these kinds.
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
+pub struct Kinds {
+    /// Loads of the operated leg.
+    pub weight_bearing: BTreeSet<LegLoad>,
+    /// Tags.
+    pub tags: BTreeSet<TagId>,
+    /// Modes of a motion.
+    pub modes: BTreeSet<Mode>,
+    /// The motion the modes are of; none means any.
+    pub of: Option<MotionOf>,
+    /// Body positions.
+    pub positions: BTreeSet<Position>,
+    /// External weight above this; the weight itself is not of the kind.
+    pub load_above: Option<Grams>,
+}
+
+/// One of several things that are not allowed at once.
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Condition {
+    /// A motion goes further than this; the angle itself does not.
+    Beyond {
+        /// The motion.
+        of: MotionOf,
+        /// The angle.
+        degrees: Degrees,
+    },
+    /// Work of these kinds is asked for.
+    Kinds(Kinds),
+}
+
 /// What a limit says.
 #[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum LimitRule {
     /// A motion stops at an angle less a margin.
     Motion {
-        /// The joint.
-        joint: Joint,
         /// The motion.
-        motion: Motion,
+        of: MotionOf,
+        /// Only while it is made in one of these ways; an empty set means any.
+        modes: BTreeSet<Mode>,
         /// The most allowed.
         degrees: LimitDegrees,
         /// Taken off for safety.
         margin: Degrees,
     },
     /// Some kinds of work are not allowed at all.
-    Forbid {
-        /// Loads of the operated leg.
-        weight_bearing: BTreeSet<LegLoad>,
-        /// Tags.
-        tags: BTreeSet<TagId>,
-        /// Modes of a motion.
-        modes: BTreeSet<Mode>,
-        /// Body positions.
-        positions: BTreeSet<Position>,
-    },
+    Forbid(Kinds),
+    /// Several things are not allowed at once; each alone is.
+    AllOf(Vec<Condition>),
 }
 
 /// When a limit ends.

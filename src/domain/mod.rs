@@ -2,6 +2,7 @@
 //!
 //! No files, no sentences, no clock. Data flows on to `engine`.
 
+pub mod asked;
 pub mod clinic;
 pub mod correction;
 pub mod dose;

@@ -42,7 +42,7 @@ impl Procedure {
         let angle = self.limits.iter().any(|limit| {
             let from_order = match limit.rule {
                 LimitRule::Motion { degrees, .. } => degrees == LimitDegrees::FromOrder,
-                LimitRule::Forbid { .. } => false,
+                LimitRule::Forbid(_) | LimitRule::AllOf(_) => false,
             };
             from_order && ordered(&limit.when).is_some_and(|of| of.as_str() == kind)
         });

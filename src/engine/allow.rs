@@ -4,9 +4,11 @@
 
 use std::collections::BTreeMap;
 
+use crate::domain::asked::{Against, Asked};
 use crate::domain::exercise::{Exercise, Rung};
 use crate::domain::fact::{FactValue, Test};
 use crate::domain::ids::{ExerciseId, LimitId, RungId};
+use crate::domain::limit::{LimitRule, MotionOf};
 use crate::domain::quantity::Degrees;
 use crate::domain::recorded::Recorded;
 use crate::domain::verdict::{LimitInForce, RuleId, WhyNot};
@@ -53,6 +55,7 @@ impl NotYet {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) struct Clip {
     pub(crate) limit: LimitId,
+    pub(crate) of: MotionOf,
     pub(crate) degrees: Degrees,
     pub(crate) margin: Degrees,
     pub(crate) stop_at: Degrees,
@@ -214,13 +217,14 @@ fn check_rung(
         clip: None,
     };
     for limit in limits {
-        match apply(exercise, rung, limit) {
-            Effect::Free => {}
-            Effect::Clipped(clip) => found.clip = Some(stricter(found.clip, clip)),
-            Effect::Barred(bar) => match level(case, &limit.limit) {
-                LimitLevel::Hard => found.hard = found.hard.or(Some(bar)),
-                LimitLevel::Soft => found.soft = found.soft.or(Some(bar)),
-            },
+        let bar = match apply(exercise, rung, limit) {
+            Effect::Free => None,
+            Effect::Clipped(clip) => clipped(&mut found.clip, clip),
+            Effect::Barred(bar) => Some(bar),
+        };
+        match level(case, &limit.limit) {
+            LimitLevel::Hard => found.hard = found.hard.or(bar),
+            LimitLevel::Soft => found.soft = found.soft.or(bar),
         }
     }
     found.soft = found
@@ -232,19 +236,26 @@ fn check_rung(
 
 /// Says what one limit does to one rung.
 fn apply(exercise: &Exercise, rung: &Rung, limit: &LimitInForce) -> Effect {
-    if let Some(bar) = d403_demand_unknown::bar(exercise, limit) {
-        return Effect::Barred(bar);
-    }
-    match d401_forbidden_work::bar(exercise, rung, limit) {
-        Some(bar) => Effect::Barred(bar),
-        None => d402_motion_limit::effect(exercise, rung, limit),
+    let asked = Asked::by(exercise, rung);
+    match asked.against(&limit.rule, limit.stop_at) {
+        Against::Free => Effect::Free,
+        Against::TooFar { floor } => d402_motion_limit::effect(limit, floor),
+        Against::Unknown => Effect::Barred(d403_demand_unknown::bar(limit)),
+        Against::Forbidden => Effect::Barred(match limit.rule {
+            LimitRule::Motion { .. } => d402_motion_limit::bar(limit),
+            LimitRule::Forbid(_) | LimitRule::AllOf(_) => d401_forbidden_work::bar(limit),
+        }),
     }
 }
 
-/// Keeps the clip that stops first.
-pub(crate) fn stricter(kept: Option<Clip>, clip: Clip) -> Clip {
+/// Keeps the clip that stops first; a stop of a second motion is a bar.
+fn clipped(kept: &mut Option<Clip>, clip: Clip) -> Option<Bar> {
     match kept {
-        Some(kept) if kept.stop_at <= clip.stop_at => kept,
-        Some(_) | None => clip,
+        Some(first) if first.of != clip.of => Some(d402_motion_limit::second_stop(&clip)),
+        Some(first) if first.stop_at <= clip.stop_at => None,
+        Some(_) | None => {
+            *kept = Some(clip);
+            None
+        }
     }
 }

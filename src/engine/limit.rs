@@ -115,7 +115,7 @@ fn resolve(case: &Case<'_>, limit: &Limit, behind: Option<&Standing<'_>>) -> Lim
             let stop = Degrees::nearest(most.get().saturating_sub(margin.get()));
             (Some(most), Some(stop))
         }
-        LimitRule::Forbid { .. } => (None, None),
+        LimitRule::Forbid(_) | LimitRule::AllOf(_) => (None, None),
     };
     LimitInForce {
         limit: limit.id.clone(),

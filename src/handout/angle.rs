@@ -79,11 +79,11 @@ fn limit_behind<'a>(
 
 fn asks_of(entry: &Entry<'_>, rule: &LimitRule) -> bool {
     match rule {
-        LimitRule::Motion { joint, motion, .. } => entry
+        LimitRule::Motion { of, .. } => entry
             .exercise
             .demands
             .iter()
-            .any(|demand| demand.joint == *joint && demand.motion == *motion),
-        LimitRule::Forbid { .. } => false,
+            .any(|demand| demand.joint == of.joint && demand.motion == of.motion),
+        LimitRule::Forbid(_) | LimitRule::AllOf(_) => false,
     }
 }

@@ -6,6 +6,7 @@
 mod corrections;
 mod exercise;
 mod head;
+mod limit;
 mod program;
 mod questions;
 mod refused;

@@ -1,7 +1,7 @@
 //! What the clinician reads: every reason has words, and both sides of its comparison.
 
 use banister::domain::fact::{Comparison, FactValue, Test};
-use banister::domain::limit::LimitRule;
+use banister::domain::limit::{Kinds, LimitRule};
 use banister::domain::procedure::ReviewLine;
 use banister::domain::record::{Adjust, PhaseSet, Until};
 use banister::domain::recorded::Recorded;
@@ -273,12 +273,14 @@ fn with_everything() -> Program {
     }];
     program.limits.push(LimitInForce {
         limit: id("silent"),
-        rule: LimitRule::Forbid {
+        rule: LimitRule::Forbid(Kinds {
             weight_bearing: [LegLoad::Full].into(),
             tags: [id("bike")].into(),
             modes: [].into(),
+            of: None,
             positions: [Position::Prone].into(),
-        },
+            load_above: None,
+        }),
         degrees: None,
         stop_at: None,
         order: None,

@@ -6,7 +6,7 @@ use banister::domain::dose::Dose;
 use banister::domain::exercise::Exercise;
 use banister::domain::fact::{Dated, FactValue, Facts};
 use banister::domain::library::Library;
-use banister::domain::limit::{LimitDegrees, LimitRule};
+use banister::domain::limit::{LimitDegrees, LimitRule, MotionOf};
 use banister::domain::record::{
     Done, Episode, Measured, NextVisit, Order, OrderValue, Pain, Patient, Record, Until, Visit,
 };
@@ -189,8 +189,11 @@ pub fn bend_cap() -> LimitInForce {
     LimitInForce {
         limit: id("bend-order"),
         rule: LimitRule::Motion {
-            joint: Joint::Knee,
-            motion: Motion::Flexion,
+            of: MotionOf {
+                joint: Joint::Knee,
+                motion: Motion::Flexion,
+            },
+            modes: [].into(),
             degrees: LimitDegrees::FromOrder,
             margin: q(5),
         },

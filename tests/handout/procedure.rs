@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use banister::domain::fact::{Comparison, Test};
 use banister::domain::ids::ExerciseId;
 use banister::domain::limit::{
-    Limit, LimitDegrees, LimitRule, LimitSpan, LimitWords, Modifier, When,
+    Limit, LimitDegrees, LimitRule, LimitSpan, LimitWords, Modifier, MotionOf, When,
 };
 use banister::domain::procedure::{
     Bounds, ByLoad, CareWords, Criterion, DueDays, FlagWords, HomeCare, PainBands, Phase,
@@ -140,8 +140,11 @@ fn limits() -> Vec<Limit> {
         id: id(name),
         when: When::Order(id("flexion-cap")),
         rule: LimitRule::Motion {
-            joint: Joint::Knee,
-            motion: Motion::Flexion,
+            of: MotionOf {
+                joint: Joint::Knee,
+                motion: Motion::Flexion,
+            },
+            modes: [].into(),
             degrees,
             margin: q(5),
         },

@@ -6,9 +6,10 @@ use chrono::Days;
 
 use crate::domain::correction::PutRight;
 use crate::domain::dose::{Amount, Dose};
-use crate::domain::exercise::{Exercise, Peak, Rung};
+use crate::domain::exercise::{Demand, Exercise, Peak, Rung};
 use crate::domain::library::Library;
-use crate::domain::limit::LimitRule;
+use crate::domain::limit::{Condition, Kinds, LimitRule};
+use crate::domain::quantity::Degrees;
 use crate::domain::record::Record;
 use crate::domain::verdict::{Item, LimitInForce, Program};
 use crate::engine::decision::offers;
@@ -31,32 +32,51 @@ pub(super) fn given<'a>(exercise: &'a Exercise, item: &'a Item) -> Vec<(&'a Rung
 
 pub(super) fn keeps(exercise: &Exercise, rung: &Rung, dose: &Dose, limit: &LimitInForce) -> bool {
     match &limit.rule {
-        LimitRule::Motion { joint, motion, .. } => {
+        LimitRule::Motion { of, modes, .. } => {
             let stop = limit.stop_at.unwrap();
             exercise
                 .demands
                 .iter()
-                .filter(|demand| demand.joint == *joint && demand.motion == *motion)
+                .filter(|demand| demand.joint == of.joint && demand.motion == of.motion)
+                .filter(|demand| modes.is_empty() || modes.contains(&demand.mode))
                 .all(|demand| {
-                    let peak = match demand.peak {
-                        Peak::Fixed(peak) => peak,
-                        Peak::OfRung => rung.range_degrees.unwrap(),
-                    };
+                    let peak = peak(demand, rung);
                     let reached = dose.limit.map_or(peak, |limit| limit.min(peak));
                     reached <= stop && dose.aim.is_none_or(|aim| aim <= stop)
                 })
         }
-        LimitRule::Forbid {
-            weight_bearing,
-            tags,
-            ..
-        } => {
-            let loads = exercise.demands.iter().map(|demand| demand.weight_bearing);
-            let own = exercise.demands.iter().flat_map(|demand| &demand.tags);
-            loads.clone().all(|load| !weight_bearing.contains(&load))
-                && own.chain(&rung.tags).all(|tag| !tags.contains(tag))
-        }
+        LimitRule::Forbid(kinds) => !of_kinds(exercise, rung, kinds),
+        LimitRule::AllOf(conditions) => !conditions.iter().all(|condition| match condition {
+            Condition::Beyond { of, degrees } => exercise.demands.iter().any(|demand| {
+                demand.joint == of.joint
+                    && demand.motion == of.motion
+                    && peak(demand, rung) > *degrees
+            }),
+            Condition::Kinds(kinds) => of_kinds(exercise, rung, kinds),
+        }),
     }
+}
+
+fn peak(demand: &Demand, rung: &Rung) -> Degrees {
+    match demand.peak {
+        Peak::Fixed(peak) => peak,
+        Peak::OfRung => rung.range_degrees.unwrap(),
+    }
+}
+
+fn of_kinds(exercise: &Exercise, rung: &Rung, kinds: &Kinds) -> bool {
+    let heavy = kinds.load_above.is_some() && rung.load_g > kinds.load_above;
+    let rung_tags = rung.tags.iter().any(|tag| kinds.tags.contains(tag));
+    let demanded = exercise.demands.iter().any(|demand| {
+        let load = rung.weight_bearing.unwrap_or(demand.weight_bearing);
+        let of = kinds
+            .of
+            .is_none_or(|of| of.joint == demand.joint && of.motion == demand.motion);
+        kinds.weight_bearing.contains(&load)
+            || demand.tags.iter().any(|tag| kinds.tags.contains(tag))
+            || of && kinds.modes.contains(&demand.mode)
+    });
+    heavy || rung_tags || demanded || kinds.positions.contains(&exercise.position)
 }
 
 pub(super) fn places(library: &Library, record: &Record) -> BTreeMap<String, (usize, Dose)> {

@@ -1,6 +1,7 @@
 //! Safety properties of the whole engine over many made-up people.
 
 mod compare;
+mod limits;
 mod people;
 
 use std::collections::BTreeMap;

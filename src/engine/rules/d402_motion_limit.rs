@@ -1,10 +1,9 @@
 #![doc = include_str!("d402_motion_limit.md")]
 
-use crate::domain::exercise::{Demand, Exercise, Peak, Rung};
 use crate::domain::limit::LimitRule;
 use crate::domain::quantity::Degrees;
 use crate::domain::verdict::{LimitInForce, RuleId, WhyNot};
-use crate::engine::allow::{Bar, Clip, Effect, stricter};
+use crate::engine::allow::{Bar, Clip, Effect};
 
 use super::{Rule, Stage};
 
@@ -19,82 +18,61 @@ pub static RULE: Rule = Rule {
     doc: include_str!("d402_motion_limit.md"),
 };
 
-/// Says what a motion limit does to a rung.
-pub(crate) fn effect(exercise: &Exercise, rung: &Rung, limit: &LimitInForce) -> Effect {
-    let LimitRule::Motion { joint, motion, .. } = &limit.rule else {
-        return Effect::Free;
+/// Stops a motion that goes too far, or leaves it out when too little would be left.
+pub(crate) fn effect(limit: &LimitInForce, floor: Degrees) -> Effect {
+    let (LimitRule::Motion { of, margin, .. }, Some(degrees), Some(stop_at)) =
+        (&limit.rule, limit.degrees, limit.stop_at)
+    else {
+        return Effect::Barred(bar(limit));
     };
-    let mut clip = None;
-    for demand in &exercise.demands {
-        if demand.joint != *joint || demand.motion != *motion {
-            continue;
-        }
-        match of_demand(demand, rung, limit) {
-            Effect::Free => {}
-            Effect::Clipped(found) => clip = Some(stricter(clip, found)),
-            Effect::Barred(bar) => return Effect::Barred(bar),
-        }
-    }
-    clip.map_or(Effect::Free, Effect::Clipped)
-}
-
-fn of_demand(demand: &Demand, rung: &Rung, limit: &LimitInForce) -> Effect {
-    let (Some(stop_at), Some(degrees)) = (limit.stop_at, limit.degrees) else {
-        return Effect::Free;
-    };
-    let Some(peak) = peak(demand, rung) else {
-        return barred(WhyNot::DemandUnknown {
-            limit: limit.limit.clone(),
+    if stop_at < floor {
+        return Effect::Barred(Bar {
+            reason: WhyNot::ClippedAway {
+                limit: limit.limit.clone(),
+                stop_at,
+                floor,
+            },
+            rule: RULE.id,
         });
-    };
-    if peak <= stop_at {
-        return Effect::Free;
     }
-    match demand.clip_floor {
-        None => barred(WhyNot::Forbidden {
-            limit: limit.limit.clone(),
-        }),
-        Some(floor) if stop_at < floor => barred(WhyNot::ClippedAway {
-            limit: limit.limit.clone(),
-            stop_at,
-            floor,
-        }),
-        Some(_) => Effect::Clipped(Clip {
-            limit: limit.limit.clone(),
-            degrees,
-            margin: margin(limit),
-            stop_at,
-        }),
-    }
-}
-
-/// Returns the largest angle; none when the rung does not say.
-pub(crate) fn peak(demand: &Demand, rung: &Rung) -> Option<Degrees> {
-    match demand.peak {
-        Peak::Fixed(peak) => Some(peak),
-        Peak::OfRung => rung.range_degrees,
-    }
-}
-
-fn margin(limit: &LimitInForce) -> Degrees {
-    match limit.rule {
-        LimitRule::Motion { margin, .. } => margin,
-        LimitRule::Forbid { .. } => crate::domain::quantity::Quantity::nearest(0),
-    }
-}
-
-fn barred(reason: WhyNot) -> Effect {
-    Effect::Barred(Bar {
-        reason,
-        rule: RULE.id,
+    Effect::Clipped(Clip {
+        limit: limit.limit.clone(),
+        of: *of,
+        degrees,
+        margin: *margin,
+        stop_at,
     })
+}
+
+/// Returns the bar of a motion that cannot stop earlier.
+pub(crate) fn bar(limit: &LimitInForce) -> Bar {
+    Bar {
+        reason: WhyNot::Forbidden {
+            limit: limit.limit.clone(),
+        },
+        rule: RULE.id,
+    }
+}
+
+/// Returns the bar of a second motion to be stopped: a dose has room for one stop.
+pub(crate) fn second_stop(clip: &Clip) -> Bar {
+    Bar {
+        reason: WhyNot::Forbidden {
+            limit: clip.limit.clone(),
+        },
+        rule: RULE.id,
+    }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::domain::exercise::Peak;
+    use crate::domain::limit::{LimitDegrees, LimitSpan, MotionOf, When};
     use crate::domain::quantity::Quantity;
     use crate::domain::record::Until;
+    use crate::domain::time::Window;
+    use crate::domain::word::{Mode, Motion};
     use crate::engine::sample;
 
     fn with_cap(degrees: i64) -> crate::domain::verdict::Program {
@@ -132,6 +110,74 @@ mod tests {
             })
         );
         assert!(program.fired.contains(&RULE.id));
+    }
+
+    #[test]
+    fn the_angle_itself_is_allowed_and_one_more_is_not() {
+        let mut library = sample::library();
+        let bend = &mut sample::exercise(&mut library, "bend").demands[0];
+        (bend.peak, bend.clip_floor) = (Peak::Fixed(sample::angle(85)), None);
+        let given = |cap| {
+            let mut record = sample::record(10);
+            record.orders.push(sample::cap(cap, 1, Until::Open));
+            sample::has(&sample::program(&library, &record), "bend")
+        };
+        assert_eq!([89, 90, 91].map(given), [false, true, true]);
+    }
+
+    #[test]
+    fn a_limit_of_one_mode_leaves_the_others_alone() {
+        let given = |mode| {
+            let mut library = sample::library();
+            for limit in &mut library.procedure.limits {
+                if let LimitRule::Motion { modes, .. } = &mut limit.rule {
+                    modes.insert(mode);
+                }
+            }
+            let mut record = sample::record(10);
+            record.orders.push(sample::cap(40, 1, Until::Open));
+            sample::has(&sample::program(&library, &record), "bend")
+        };
+        assert!(!given(Mode::Active));
+        assert!(given(Mode::Passive));
+    }
+
+    #[test]
+    fn a_second_motion_to_be_stopped_is_left_out() {
+        let mut library = sample::library();
+        let bend = sample::exercise(&mut library, "bend");
+        let mut turn = bend.demands[0].clone();
+        turn.motion = Motion::Rotation;
+        bend.demands.push(turn);
+        let joint = sample::joint();
+        let rule = LimitRule::Motion {
+            of: MotionOf {
+                joint,
+                motion: Motion::Rotation,
+            },
+            modes: [].into(),
+            degrees: LimitDegrees::Fixed(sample::angle(60)),
+            margin: sample::angle(0),
+        };
+        let span = LimitSpan::Days(Window::ALWAYS);
+        library
+            .procedure
+            .limits
+            .push(sample::limit("turn", When::Always, rule, span));
+        let mut record = sample::record(10);
+        let alone = sample::program(&library, &record);
+        assert_eq!(
+            sample::item(&alone, "bend").dose.limit,
+            Some(sample::angle(60))
+        );
+        record.orders.push(sample::cap(90, 1, Until::Open));
+        let reason = sample::left_out(&sample::program(&library, &record), "bend");
+        assert_eq!(
+            reason,
+            Some(WhyNot::Forbidden {
+                limit: sample::id("turn")
+            })
+        );
     }
 
     #[test]

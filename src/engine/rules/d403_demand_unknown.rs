@@ -1,7 +1,5 @@
 #![doc = include_str!("d403_demand_unknown.md")]
 
-use crate::domain::exercise::Exercise;
-use crate::domain::limit::LimitRule;
 use crate::domain::verdict::{LimitInForce, RuleId, WhyNot};
 use crate::engine::allow::Bar;
 
@@ -18,29 +16,21 @@ pub static RULE: Rule = Rule {
     doc: include_str!("d403_demand_unknown.md"),
 };
 
-/// Returns the bar when the demands a limit looks at are missing.
-pub(crate) fn bar(exercise: &Exercise, limit: &LimitInForce) -> Option<Bar> {
-    let looks_at_demands = match &limit.rule {
-        LimitRule::Motion { .. } => true,
-        LimitRule::Forbid {
-            weight_bearing,
-            tags,
-            modes,
-            ..
-        } => !(weight_bearing.is_empty() && tags.is_empty() && modes.is_empty()),
-    };
-    (exercise.demands.is_empty() && looks_at_demands).then(|| Bar {
+/// Returns the bar of a limit that looks at what nobody said.
+pub(crate) fn bar(limit: &LimitInForce) -> Bar {
+    Bar {
         reason: WhyNot::DemandUnknown {
             limit: limit.limit.clone(),
         },
         rule: RULE.id,
-    })
+    }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::domain::record::Until;
+    use crate::domain::word::{Joint, Word};
     use crate::engine::sample;
 
     fn fires(cap: bool) -> bool {
@@ -58,6 +48,23 @@ mod tests {
     #[test]
     fn no_demands_and_a_limit_means_no_exercise() {
         assert!(fires(true));
+    }
+
+    #[test]
+    fn a_joint_nobody_said_anything_of_is_unknown_too() {
+        let mut library = sample::library();
+        let other = Joint::ALL
+            .iter()
+            .copied()
+            .find(|joint| *joint != sample::joint());
+        sample::exercise(&mut library, "push").demands[0].joint = other.unwrap();
+        let mut record = sample::record(10);
+        record.orders.push(sample::cap(90, 1, Until::Open));
+        let program = sample::program(&library, &record);
+        let reason = WhyNot::DemandUnknown {
+            limit: sample::id("cap"),
+        };
+        assert_eq!(sample::left_out(&program, "push"), Some(reason));
     }
 
     #[test]

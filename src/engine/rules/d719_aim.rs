@@ -67,12 +67,10 @@ fn stops<'a>(dosing: &Dosing<'a>) -> impl Iterator<Item = Degrees> + 'a {
 
 fn stop(limit: &LimitInForce, demand: &Demand) -> Option<Degrees> {
     match &limit.rule {
-        LimitRule::Motion { joint, motion, .. }
-            if *joint == demand.joint && *motion == demand.motion =>
-        {
+        LimitRule::Motion { of, .. } if of.joint == demand.joint && of.motion == demand.motion => {
             limit.stop_at
         }
-        LimitRule::Motion { .. } | LimitRule::Forbid { .. } => None,
+        LimitRule::Motion { .. } | LimitRule::Forbid(_) | LimitRule::AllOf(_) => None,
     }
 }
 

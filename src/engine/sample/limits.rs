@@ -2,14 +2,16 @@
 
 use std::collections::BTreeMap;
 
-use crate::domain::limit::{Limit, LimitDegrees, LimitRule, LimitSpan, Modifier, When};
+use crate::domain::limit::{
+    Kinds, Limit, LimitDegrees, LimitRule, LimitSpan, Modifier, MotionOf, When,
+};
 use crate::domain::source::Source;
 use crate::domain::word::{Fact, LegLoad, LimitLevel, Motion, Support};
 
 use super::procedure::{days, from};
 use super::{angle, id, is, joint, n, origin};
 
-fn limit(name: &str, when: When, rule: LimitRule, span: LimitSpan) -> Limit {
+pub(crate) fn limit(name: &str, when: When, rule: LimitRule, span: LimitSpan) -> Limit {
     Limit {
         id: id(name),
         when,
@@ -22,19 +24,33 @@ fn limit(name: &str, when: When, rule: LimitRule, span: LimitSpan) -> Limit {
     }
 }
 
+/// Forbids nothing yet.
+pub(crate) fn kinds() -> Kinds {
+    Kinds {
+        weight_bearing: [].into(),
+        tags: [].into(),
+        modes: [].into(),
+        of: None,
+        positions: [].into(),
+        load_above: None,
+    }
+}
+
 fn forbid(loads: &[LegLoad], tags: &[&str]) -> LimitRule {
-    LimitRule::Forbid {
+    LimitRule::Forbid(Kinds {
         weight_bearing: loads.iter().copied().collect(),
         tags: tags.iter().map(|tag| id(tag)).collect(),
-        modes: [].into(),
-        positions: [].into(),
-    }
+        ..kinds()
+    })
 }
 
 fn motion(degrees: LimitDegrees, margin: i64) -> LimitRule {
     LimitRule::Motion {
-        joint: joint(),
-        motion: Motion::Flexion,
+        of: MotionOf {
+            joint: joint(),
+            motion: Motion::Flexion,
+        },
+        modes: [].into(),
         degrees,
         margin: angle(margin),
     }

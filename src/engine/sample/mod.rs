@@ -22,6 +22,7 @@ use crate::domain::time::VisitDate;
 use crate::domain::verdict::{Item, Program, Question, Verdict, WhyNot};
 use crate::domain::word::{Fact, Joint, Word};
 
+pub(crate) use limits::{kinds, limit};
 pub(crate) use procedure::library;
 pub(crate) use record::{
     adjust, answer, bears, cap, condition, day_put_right, done, earlier, issue_too, issued, record,

@@ -1,10 +1,12 @@
 //! Checks that a procedure does not offer what its own hard limits always forbid.
 
-use crate::domain::exercise::{Demand, Exercise, Peak, Rung};
+use crate::domain::asked::{Against, Asked};
+use crate::domain::exercise::{Exercise, Rung};
 use crate::domain::fact::{Comparison, Test};
+use crate::domain::ids::{ExerciseId, RungId};
 use crate::domain::limit::{Limit, LimitDegrees, LimitRule, LimitSpan, When};
-use crate::domain::procedure::{Candidate, Phase};
-use crate::domain::quantity::Quantity;
+use crate::domain::procedure::Phase;
+use crate::domain::quantity::{Degrees, Quantity};
 use crate::domain::time::{Day, Window};
 use crate::domain::word::{Fact, LimitLevel};
 
@@ -14,44 +16,59 @@ use super::super::reading::Reading;
 use super::super::source::Span;
 use super::Files;
 
-/// Tells of every candidate that begins on days on which a hard limit forbids it.
+/// Tells of every candidate, and every swap of one, that a hard limit forbids from its first day.
 pub(super) fn check(files: &Files<'_>, reading: &mut Reading) {
     let procedure = files.procedure;
     let always = |limit: &&Limit| limit.when == When::Always && limit.level == LimitLevel::Hard;
     for limit in procedure.limits.iter().filter(always) {
         for phase in &procedure.phases {
             for candidate in &phase.candidates {
-                if offers_forbidden(files, limit, phase, candidate)
-                    && let Some(at) = reading.candidate_at(&phase.id, &candidate.exercise)
-                {
-                    reading.tell(problem(limit, phase, candidate, at));
+                let Some(exercise) = files.exercises.get(&candidate.exercise) else {
+                    continue;
+                };
+                let own = offers_forbidden(files, limit, phase, exercise, Some(&candidate.rung));
+                let own = own.then(|| format!("`{}` in phase `{}`", exercise.id, phase.id));
+                // A swap that is a candidate itself is told there.
+                let named = |id: &ExerciseId| phase.candidates.iter().any(|c| c.exercise == *id);
+                let others = exercise.swaps.iter().filter(|id| !named(id));
+                let swaps = others.filter_map(|id| {
+                    let swap = files.exercises.get(id)?;
+                    offers_forbidden(files, limit, phase, swap, None).then(|| {
+                        let (swap, of) = (&swap.id, &exercise.id);
+                        format!("`{swap}`, a swap of `{of}` in phase `{}`,", phase.id)
+                    })
+                });
+                for who in own.into_iter().chain(swaps) {
+                    if let Some(at) = reading.candidate_at(&phase.id, &candidate.exercise) {
+                        reading.tell(problem(limit, &who, at));
+                    }
                 }
             }
         }
     }
 }
 
-fn problem(limit: &Limit, phase: &Phase, candidate: &Candidate, at: Span) -> Problem {
-    let message = format!(
-        "`{}` in phase `{}` breaks the hard limit `{}`",
-        candidate.exercise, phase.id, limit.id
-    );
+fn problem(limit: &Limit, who: &str, at: Span) -> Problem {
+    let message = format!("{who} breaks the hard limit `{}`", limit.id);
     Problem::new(Code::OwnLimit, at, message, "not allowed on these days").help(format!(
         "take it out of the phase, give it an entry day, or change the limit at {}:{}",
         limit.origin.path, limit.origin.line
     ))
 }
 
+/// Says whether a limit forbids the rung someone first starts at; a swap starts at its first.
 fn offers_forbidden(
     files: &Files<'_>,
     limit: &Limit,
     phase: &Phase,
-    candidate: &Candidate,
+    exercise: &Exercise,
+    start: Option<&RungId>,
 ) -> bool {
-    let Some(exercise) = files.exercises.get(&candidate.exercise) else {
-        return false;
+    let rung = match start {
+        Some(id) => exercise.rung(id).map(|(_, rung)| rung),
+        None => exercise.rungs.first(),
     };
-    let Some((_, rung)) = exercise.rung(&candidate.rung) else {
+    let Some(rung) = rung else {
         return false;
     };
     let offered = offered(phase.window, exercise, rung);
@@ -87,54 +104,23 @@ fn touches(limit: &Limit, offered: Window, last_day: Day) -> bool {
     }
 }
 
+/// Says whether an exercise breaks a limit; a motion that can be clipped to it does not.
 fn breaks(limit: &Limit, exercise: &Exercise, rung: &Rung) -> bool {
-    match &limit.rule {
+    let stop_at = match &limit.rule {
         LimitRule::Motion {
-            joint,
-            motion,
             degrees: LimitDegrees::Fixed(degrees),
             margin,
-        } => {
-            let most = degrees.get().saturating_sub(margin.get());
-            let mut asked = exercise
-                .demands
-                .iter()
-                .filter(|demand| demand.joint == *joint && demand.motion == *motion);
-            asked.any(|demand| goes_beyond(demand, rung, most))
-        }
+            ..
+        } => Some(Degrees::nearest(degrees.get().saturating_sub(margin.get()))),
         LimitRule::Motion {
             degrees: LimitDegrees::FromOrder,
             ..
-        } => false,
-        LimitRule::Forbid {
-            weight_bearing,
-            tags,
-            modes,
-            positions,
-        } => {
-            let mut loads = exercise
-                .demands
-                .iter()
-                .map(|demand| rung.weight_bearing.unwrap_or(demand.weight_bearing));
-            let mut all_tags = exercise.demands.iter().flat_map(|demand| &demand.tags);
-            positions.contains(&exercise.position)
-                || exercise
-                    .demands
-                    .iter()
-                    .any(|demand| modes.contains(&demand.mode))
-                || loads.any(|load| weight_bearing.contains(&load))
-                || all_tags.any(|tag| tags.contains(tag))
-                || rung.tags.iter().any(|tag| tags.contains(tag))
-        }
-    }
-}
-
-/// A motion that can be clipped to the limit does not break it.
-fn goes_beyond(demand: &Demand, rung: &Rung, most: i64) -> bool {
-    let peak = match demand.peak {
-        Peak::Fixed(degrees) => Some(degrees.get()),
-        Peak::OfRung => rung.range_degrees.map(Quantity::get),
+        } => return false,
+        LimitRule::Forbid(_) | LimitRule::AllOf(_) => None,
     };
-    let clipped = demand.clip_floor.is_some_and(|floor| floor.get() <= most);
-    !clipped && peak.is_none_or(|peak| peak > most)
+    match Asked::by(exercise, rung).against(&limit.rule, stop_at) {
+        Against::Free => false,
+        Against::TooFar { floor } => stop_at.is_some_and(|stop| stop < floor),
+        Against::Forbidden | Against::Unknown => true,
+    }
 }

@@ -2,10 +2,10 @@
 
 use std::collections::BTreeSet;
 
-use crate::domain::ids::{LimitId, TagId};
-use crate::domain::limit::{Limit, LimitDegrees, LimitRule, LimitSpan, LimitWords, When};
+use crate::domain::ids::LimitId;
+use crate::domain::limit::{Limit, LimitDegrees, LimitRule, LimitSpan, LimitWords, MotionOf, When};
 use crate::domain::quantity::Degrees;
-use crate::domain::word::{Joint, LegLoad, LimitLevel, Mode, Motion, Position};
+use crate::domain::word::{Joint, LimitLevel, Mode, Motion};
 
 use super::super::codes::Code;
 use super::super::kind::{Keys, Kind, Kinded, may, may_as, need};
@@ -17,7 +17,7 @@ use super::super::reading::Reading;
 use super::super::values::{At, FromOrder, Readable};
 use super::super::window;
 use super::super::wrong::wrong_kind;
-use super::{BEFORE, MAY_FROM, SOURCE, once};
+use super::{BEFORE, MAY_FROM, SOURCE, forbid, once};
 
 pub(super) static LIMIT: Keys = Keys {
     what: "a limit",
@@ -28,10 +28,16 @@ pub(super) static LIMIT: Keys = Keys {
         may::<Motion>("motion", "The motion."),
         may::<LimitDegrees>("degrees", "The most allowed."),
         may::<Degrees>("margin_degrees", "Taken off for safety."),
+        may::<BTreeSet<Mode>>("modes", "Only while it is made in one of these ways."),
         may_as(
             "forbid",
-            Kind::Table(&FORBID),
+            Kind::Table(&forbid::FORBID),
             "Kinds of work that are not allowed.",
+        ),
+        may_as(
+            "all_of",
+            Kind::Tables(&forbid::CONDITION),
+            "Things that are not allowed at once.",
         ),
         need::<LimitLevel>("level", "Whether the clinician may set it aside."),
         MAY_FROM,
@@ -43,16 +49,6 @@ pub(super) static LIMIT: Keys = Keys {
             "What the patient reads.",
         ),
         SOURCE,
-    ],
-};
-
-static FORBID: Keys = Keys {
-    what: "`forbid`",
-    keys: &[
-        may::<BTreeSet<LegLoad>>("weight_bearing", "Loads of the operated leg."),
-        may::<BTreeSet<TagId>>("tags", "Tags."),
-        may::<BTreeSet<Mode>>("modes", "Modes of a motion."),
-        may::<BTreeSet<Position>>("positions", "Body positions."),
     ],
 };
 
@@ -117,71 +113,60 @@ fn limit(table: &mut TableReader<'_>) -> (Option<At<LimitId>>, Option<Limit>) {
     (id, limit)
 }
 
+/// The keys of which a limit has just one group.
+const GROUPS: [&[&str]; 3] = [
+    &["joint", "motion", "degrees", "margin_degrees", "modes"],
+    &["forbid"],
+    &["all_of"],
+];
+
 fn rule(table: &mut TableReader<'_>) -> Option<LimitRule> {
-    let motion_keys = ["joint", "motion", "degrees", "margin_degrees"];
-    let some_motion = motion_keys.iter().any(|name| table.has(name));
-    let forbids = table.has("forbid");
-    let forbid = table.may_table("forbid", &FORBID, forbid);
-    if some_motion == forbids {
-        skip_motion(table);
-        let message = "a limit stops a motion (`joint`, `motion`, `degrees`, `margin_degrees`) or has `forbid`";
-        let label = if forbids {
-            "not both"
+    let there = GROUPS.map(|keys| keys.iter().any(|name| table.has(name)));
+    let of = of_motion(table, there[0] && !there[1] && !there[2]);
+    let forbid = table.may_table("forbid", &forbid::FORBID, forbid::kinds);
+    let all_of = forbid::all_of(table);
+    let known = there.iter().filter(|there| **there).count();
+    if known != 1 {
+        let message = "a limit stops a motion (`joint`, `motion`, `degrees`, `margin_degrees`), or has `forbid`, or has `all_of`";
+        let label = if known == 0 {
+            "none is here"
         } else {
-            "neither is here"
+            "only one of them"
         };
-        table.tell(Problem::new(
-            Code::KeysClash,
-            table.at_key("forbid"),
-            message,
-            label,
-        ));
+        let second = GROUPS.iter().zip(there).rev().find(|(_, there)| *there);
+        let at = second.map_or_else(
+            || table.at(),
+            |(keys, _)| table.at_key(keys.first().unwrap_or(&"id")),
+        );
+        table.tell(Problem::new(Code::KeysClash, at, message, label));
         return None;
     }
-    if forbids {
-        skip_motion(table);
-        return forbid;
+    of.or(forbid.map(LimitRule::Forbid))
+        .or(all_of.map(LimitRule::AllOf))
+}
+
+/// Reads a motion that stops at an angle; its keys are asked for in any case.
+fn of_motion(table: &mut TableReader<'_>, needed: bool) -> Option<LimitRule> {
+    let modes = table.may::<BTreeSet<Mode>>("modes").unwrap_or_default();
+    if !needed {
+        table.may::<Joint>("joint");
+        table.may::<Motion>("motion");
+        table.may::<LimitDegrees>("degrees");
+        table.may::<Degrees>("margin_degrees");
+        return None;
     }
     let joint = table.need("joint");
     let motion = table.need("motion");
     let degrees = table.need("degrees");
     let margin = table.need("margin_degrees");
     Some(LimitRule::Motion {
-        joint: joint?,
-        motion: motion?,
+        of: MotionOf {
+            joint: joint?,
+            motion: motion?,
+        },
+        modes,
         degrees: degrees?,
         margin: margin?,
-    })
-}
-
-fn skip_motion(table: &mut TableReader<'_>) {
-    table.may::<Joint>("joint");
-    table.may::<Motion>("motion");
-    table.may::<LimitDegrees>("degrees");
-    table.may::<Degrees>("margin_degrees");
-}
-
-fn forbid(table: &mut TableReader<'_>) -> Option<LimitRule> {
-    let weight_bearing = table
-        .may::<BTreeSet<LegLoad>>("weight_bearing")
-        .unwrap_or_default();
-    let tags = table.may::<BTreeSet<TagId>>("tags").unwrap_or_default();
-    let modes = table.may::<BTreeSet<Mode>>("modes").unwrap_or_default();
-    let positions = table
-        .may::<BTreeSet<Position>>("positions")
-        .unwrap_or_default();
-    let nothing =
-        weight_bearing.is_empty() && tags.is_empty() && modes.is_empty() && positions.is_empty();
-    if nothing {
-        let message = "`forbid` forbids nothing";
-        table.tell(Problem::new(Code::EmptyList, table.at(), message, ""));
-        return None;
-    }
-    Some(LimitRule::Forbid {
-        weight_bearing,
-        tags,
-        modes,
-        positions,
     })
 }
 

@@ -8,6 +8,7 @@ mod bounds;
 mod care;
 mod course;
 mod flag;
+mod forbid;
 mod kit;
 mod limit;
 mod modifier;

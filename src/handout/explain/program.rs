@@ -2,19 +2,16 @@
 
 use super::corrections;
 use super::head::{DEFERENCE, flags, head, section, stood};
+use super::limit::limit;
 use super::questions::notice;
 use super::trade;
 use super::why::step;
 use super::why_not::{left_out, why_not};
 use crate::domain::ids::ExerciseId;
 use crate::domain::library::Library;
-use crate::domain::limit::LimitRule;
 use crate::domain::procedure::ReviewLine;
-use crate::domain::quantity::Quantity;
 use crate::domain::record::{NextVisit, Record};
-use crate::domain::verdict::{
-    Item, LimitInForce, Mark, Notice, Program, ReviewDue, SetAside, Why, WhyNot,
-};
+use crate::domain::verdict::{Item, Mark, Notice, Program, ReviewDue, SetAside, Why, WhyNot};
 use crate::domain::word::ReviewTell;
 
 /// Explains a program.
@@ -206,58 +203,6 @@ pub(super) fn dose_line(item: &Item) -> String {
     );
     parts.push(format!("{} s a session", item.seconds));
     parts.join("; ")
-}
-
-/// Writes a limit in force: what, until when, by whose order.
-pub(super) fn limit(limit: &LimitInForce) -> String {
-    let what = match &limit.rule {
-        LimitRule::Motion {
-            joint,
-            motion,
-            margin,
-            ..
-        } => format!(
-            "{joint} {motion} at most {}, stops at {}, margin {}°",
-            degrees(limit.degrees.map(Quantity::get)),
-            degrees(limit.stop_at.map(Quantity::get)),
-            margin.get()
-        ),
-        LimitRule::Forbid {
-            weight_bearing,
-            tags,
-            modes,
-            positions,
-        } => {
-            let tags: Vec<_> = tags.iter().map(ToString::to_string).collect();
-            let lists = [
-                ("leg load", trade::words(weight_bearing)),
-                ("tags", tags.join(", ")),
-                ("modes", trade::words(modes)),
-                ("positions", trade::words(positions)),
-            ];
-            let lists = lists.into_iter().filter(|(_, list)| !list.is_empty());
-            let lists: Vec<_> = lists.map(|(name, list)| format!("{name} {list}")).collect();
-            format!("forbids {}", lists.join("; "))
-        }
-    };
-    let who = limit.order.as_ref().map_or_else(String::new, |order| {
-        format!(
-            "; {} by {}, {}, {}",
-            order.what,
-            order.by,
-            trade::date(order.on),
-            order.document
-        )
-    });
-    format!(
-        "{}: {what}; {}{who}",
-        limit.limit,
-        trade::until(limit.until)
-    )
-}
-
-fn degrees(known: Option<i64>) -> String {
-    known.map_or_else(|| trade::NOT_RECORDED.to_owned(), |n| format!("{n}°"))
 }
 
 /// Gathers every override of this visit.

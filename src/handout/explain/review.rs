@@ -4,7 +4,8 @@
 
 use super::exercise::rung;
 use super::head::{flags, section};
-use super::program::{actions, limit};
+use super::limit::limit;
+use super::program::actions;
 use super::questions::notice;
 use super::trade;
 use super::why_not::why_not;
