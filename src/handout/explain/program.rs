@@ -6,7 +6,7 @@ use super::limit::limit;
 use super::questions::notice;
 use super::trade;
 use super::why::step;
-use super::why_not::{left_out, why_not};
+use super::why_not::{by_reason, left_out, why_not};
 use crate::domain::ids::ExerciseId;
 use crate::domain::library::Library;
 use crate::domain::procedure::ReviewLine;
@@ -29,12 +29,7 @@ pub(super) fn lines(program: &Program, library: &Library, record: &Record) -> Ve
         "In the background",
         unnumbered(&program.background, library),
     );
-    let left = program
-        .left_out
-        .iter()
-        .map(|left| left_out(left, library))
-        .collect();
-    section(&mut lines, "Left out", left);
+    section(&mut lines, "Left out", by_reason(&program.left_out));
     section(
         &mut lines,
         "Limits in force",

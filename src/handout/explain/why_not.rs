@@ -1,9 +1,27 @@
 //! Each reason why something is not on the sheet, to follow the word "is" or a colon.
 
+use std::collections::BTreeMap;
+
 use super::trade;
+use crate::domain::ids::Id;
 use crate::domain::library::Library;
 use crate::domain::quantity::Quantity;
 use crate::domain::verdict::{LeftOut, WhyNot};
+
+/// Lists what is not on the sheet, each reason once: what was on the last sheet comes first.
+pub(super) fn by_reason(left_out: &[LeftOut]) -> Vec<String> {
+    let mut groups: BTreeMap<(bool, &str, String), Vec<&str>> = BTreeMap::new();
+    for left in left_out {
+        let reason = why_not(&left.reason);
+        let key = (!left.was_issued, left.rule.0, reason);
+        groups.entry(key).or_default().push(left.exercise.as_str());
+    }
+    let line = |((fresh, rule, reason), exercises): ((bool, &str, String), Vec<&str>)| {
+        let was = if fresh { "" } else { ", was on the last sheet" };
+        format!("{} - {reason} [{rule}]{was}", exercises.join(", "))
+    };
+    groups.into_iter().map(line).collect()
+}
 
 /// Writes one exercise that is not on the sheet.
 pub(super) fn left_out(left: &LeftOut, library: &Library) -> String {
