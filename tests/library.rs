@@ -224,6 +224,26 @@ fn the_heart_is_spared_in_all_strength_work() {
     }
 }
 
+/// What nobody acts on need not be asked.
+#[test]
+fn every_condition_that_is_asked_about_changes_a_sheet() {
+    let library = support::plain_library();
+    let page = |day: u64, conditions: BTreeSet<ConditionId>| {
+        let mut patient = person();
+        patient.conditions = Recorded::Yes(conditions);
+        let mut record = record(patient, Side::Left);
+        let date = see(&library, &mut record, &fit(day));
+        let verdict = banister::engine::decide(&library, &record, date);
+        banister::render::text::text(&support::people::document(&library, &record, &verdict))
+    };
+    for condition in library.procedure.conditions.keys() {
+        let changes = [2, 20, 60]
+            .iter()
+            .any(|day| page(*day, [condition.clone()].into()) != page(*day, BTreeSet::new()));
+        assert!(changes, "{condition} changes no sheet");
+    }
+}
+
 /// Everything at once: a long stance, a fine bend, a straight leg, so that only a limit can bar.
 fn fit(day: u64) -> Answers {
     let mut answers = Answers::calm(day, 118);
