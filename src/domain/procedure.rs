@@ -111,6 +111,13 @@ pub enum ReviewLine {
     Below(i64),
     /// More than this.
     Above(i64),
+    /// No more than so many days before, and still less than this.
+    NoGain {
+        /// The earlier measure is at least so many days old.
+        days: Days,
+        /// Who reached this needs no gain.
+        below: i64,
+    },
 }
 
 /// A line that asks for a look by somebody.

@@ -2,6 +2,7 @@
 
 use crate::domain::fact::FactValue;
 use crate::domain::procedure::{Review, ReviewLine};
+use crate::domain::quantity::Quantity;
 use crate::domain::recorded::Recorded;
 use crate::domain::time::Day;
 use crate::domain::verdict::{ReviewDue, RuleId};
@@ -52,6 +53,15 @@ fn past(case: &Case<'_>, review: &Review) -> Option<ReviewDue> {
     let is_past = match review.line {
         ReviewLine::Below(line) => value < line,
         ReviewLine::Above(line) => value > line,
+        ReviewLine::NoGain { days, below } => {
+            value < below
+                && earlier(
+                    case,
+                    review.fact,
+                    dated.on.plus(days.get().saturating_neg()),
+                )
+                .is_some_and(|before| value <= before)
+        }
     };
     is_past.then_some(ReviewDue {
         fact: review.fact,
@@ -59,6 +69,17 @@ fn past(case: &Case<'_>, review: &Review) -> Option<ReviewDue> {
         line: review.line,
         tell: review.tell,
     })
+}
+
+/// Returns the last number measured on or before a day.
+fn earlier(case: &Case<'_>, fact: Fact, day: Day) -> Option<i64> {
+    case.history
+        .iter()
+        .filter(|visit| case.day_of(visit.date) <= day)
+        .find_map(|visit| match facts::measured(visit).get(&fact) {
+            Some(FactValue::Number(number)) => Some(*number),
+            Some(FactValue::Word(_)) | None => None,
+        })
 }
 
 /// Says whether somebody measured the fact on that day; what only follows from another fact, such
@@ -90,6 +111,30 @@ mod tests {
     #[test]
     fn a_measure_on_the_line_is_not() {
         assert!(!fires(14, 80));
+    }
+
+    fn fires_without_a_gain(days_ago: i64, before: i64, now: i64) -> bool {
+        let mut library = sample::library();
+        let review = &mut library.procedure.reviews[0];
+        review.line = ReviewLine::NoGain {
+            days: sample::n(14),
+            below: 110,
+        };
+        let mut record = sample::record(27);
+        sample::earlier(&mut record, 27 - days_ago, &[("bend", "b1")]);
+        record.visits[0].measured.flexion = sample::degrees(Some(before));
+        record.visits[1].measured.flexion = sample::degrees(Some(now));
+        sample::program(&library, &record).fired.contains(&RULE.id)
+    }
+
+    #[test]
+    fn two_weeks_without_a_gain_are_due() {
+        assert!(fires_without_a_gain(14, 95, 95));
+        assert!(fires_without_a_gain(15, 96, 95));
+        assert!(!fires_without_a_gain(14, 94, 95), "a gain");
+        assert!(!fires_without_a_gain(13, 95, 95), "too soon to tell");
+        assert!(fires_without_a_gain(14, 109, 109));
+        assert!(!fires_without_a_gain(14, 110, 110), "far enough");
     }
 
     #[test]

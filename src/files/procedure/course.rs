@@ -1,6 +1,7 @@
 //! Reads usual courses and review lines.
 
 use crate::domain::procedure::{Course, CoursePoint, Review, ReviewLine};
+use crate::domain::quantity::Days;
 use crate::domain::time::Day;
 use crate::domain::word::{Better, Fact, ReviewTell};
 
@@ -43,6 +44,10 @@ pub(super) static REVIEW: Keys = Keys {
         BEFORE,
         may::<Measure>("below", "Less than this asks for a look."),
         may::<Measure>("above", "More than this asks for a look."),
+        may::<Days>(
+            "no_gain_days",
+            "With `below`: asks for a look only when nothing was gained in so many days.",
+        ),
         need::<ReviewTell>("tell", "Whom it tells."),
         SOURCE,
     ],
@@ -110,6 +115,7 @@ pub(super) fn review(table: &mut TableReader<'_>) -> Option<Review> {
     let window = window::need(table);
     let below = table.may::<Measure>("below");
     let above = table.may::<Measure>("above");
+    let no_gain = table.may::<Days>("no_gain_days");
     let tell = table.need("tell");
     let source = table.need_source();
     if table.has("below") == table.has("above") {
@@ -121,10 +127,16 @@ pub(super) fn review(table: &mut TableReader<'_>) -> Option<Review> {
             "",
         ));
     }
-    let line = match (below, above) {
-        (Some(n), _) => ReviewLine::Below(n.0),
-        (None, Some(n)) => ReviewLine::Above(n.0),
-        (None, None) => return None,
+    if table.has("no_gain_days") && table.has("above") {
+        let message = "`no_gain_days` goes with `below`: it is for a measure that should grow";
+        let at = table.at_key("no_gain_days");
+        table.tell(Problem::new(Code::KeysClash, at, message, ""));
+    }
+    let line = match (below, above, no_gain) {
+        (Some(n), _, Some(days)) => ReviewLine::NoGain { days, below: n.0 },
+        (Some(n), _, None) => ReviewLine::Below(n.0),
+        (None, Some(n), _) => ReviewLine::Above(n.0),
+        (None, None, _) => return None,
     };
     Some(Review {
         fact: fact?,

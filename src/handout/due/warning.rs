@@ -9,6 +9,7 @@ use crate::domain::correction::{Correction, PutRight};
 use crate::domain::due::{OrderState, SheetState, Warning};
 use crate::domain::ids::FlagId;
 use crate::domain::procedure::ReviewLine;
+use crate::domain::quantity::Quantity;
 use crate::domain::verdict::ReviewDue;
 use crate::domain::word::ReviewTell;
 use crate::handout::explain::trade;
@@ -211,6 +212,11 @@ fn review(on: NaiveDate, due: &ReviewDue) -> String {
     let line = match due.line {
         ReviewLine::Below(line) => format!("below {}", number(line)),
         ReviewLine::Above(line) => format!("above {}", number(line)),
+        ReviewLine::NoGain { days, below } => format!(
+            "a gain in {} days as long as it is below {}",
+            days.get(),
+            number(below)
+        ),
     };
     let tell = match due.tell {
         ReviewTell::Review => "Review it.",

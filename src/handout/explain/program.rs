@@ -116,6 +116,11 @@ fn review(due: &ReviewDue) -> String {
     let line = match due.line {
         ReviewLine::Below(n) => format!("below {}", trade::number(due.fact, n)),
         ReviewLine::Above(n) => format!("above {}", trade::number(due.fact, n)),
+        ReviewLine::NoGain { days, below } => format!(
+            "no more than {} days ago and below {}",
+            days.get(),
+            trade::number(due.fact, below)
+        ),
     };
     let tell = match due.tell {
         ReviewTell::Review => "review",
