@@ -14,8 +14,11 @@ fn files_under(folder: &Path, found: &mut Vec<PathBuf>) {
     for entry in fs::read_dir(folder).unwrap() {
         let path = entry.unwrap().path();
         let name = path.file_name().unwrap().to_str().unwrap();
+        if name == ".git" {
+            continue;
+        }
         if path.is_dir() {
-            if name != "target" && name != ".git" {
+            if name != "target" {
                 files_under(&path, found);
             }
         } else {

@@ -23,6 +23,18 @@ pub struct Candidate {
     pub exercise: ExerciseId,
     /// Where to start.
     pub rung: RungId,
+    /// Further starting rungs for somebody first seen here, easy to hard: the last one whose tests
+    /// all hold on recorded facts counts.
+    pub by_test: Vec<StartByTest>,
+}
+
+/// A rung at which somebody first seen may start, when these tests hold.
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
+pub struct StartByTest {
+    /// Where to start.
+    pub rung: RungId,
+    /// All must hold; what is not recorded does not.
+    pub tests: Vec<Test>,
 }
 
 /// A safety criterion: while it fails, a person stays in the phase.

@@ -17,6 +17,8 @@ use super::word::{Did, Fact, Position, Response};
 pub enum Why {
     /// First time on a sheet: the phase's own starting rung.
     PhaseStart { phase: PhaseId },
+    /// First seen late: the starting rung whose tests hold on what was measured.
+    StartByTest { tests: Vec<Test> },
     /// First time on a sheet, and a fact it asks for is not recorded: its first rung.
     StartBlank { fact: Fact },
     /// The starting rung's entry test failed, so an easier rung.

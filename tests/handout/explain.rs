@@ -40,6 +40,9 @@ fn overdone() -> [OverdoneSign; 4] {
 
 fn starts() -> Vec<Why> {
     vec![
+        Why::StartByTest {
+            tests: vec![needs(Fact::Stance, 10)],
+        },
         Why::PhaseStart {
             phase: id("motion"),
         },

@@ -103,6 +103,18 @@ pub fn flat(text: &str) -> String {
     text.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
+/// The reason why an explained program leaves an exercise out.
+pub fn left_out(why: &str, exercise: &str) -> Option<String> {
+    let (_, section) = why.split_once("Left out\n")?;
+    let section = section.split("\n\n").next()?;
+    let whole = section.replace("\n    ", " ");
+    whole.lines().find_map(|line| {
+        let (exercises, reason) = line.trim().split_once(" - ")?;
+        let named = exercises.split(", ").any(|id| id == exercise);
+        named.then(|| reason.to_owned())
+    })
+}
+
 /// The folders under `examples/`, in order.
 pub fn examples() -> Vec<PathBuf> {
     let mut folders: Vec<PathBuf> = fs::read_dir(root().join("examples"))

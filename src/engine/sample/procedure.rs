@@ -96,6 +96,7 @@ fn phase(name: &str, window: Window, safety: Vec<Criterion>, bend_target: i64) -
         candidates: starts
             .iter()
             .map(|(exercise, rung)| Candidate {
+                by_test: Vec::new(),
                 exercise: id(exercise),
                 rung: id(rung),
             })

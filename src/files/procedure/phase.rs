@@ -2,9 +2,9 @@
 
 use crate::domain::fact::Test;
 use crate::domain::ids::{CriterionId, DomainId, ExerciseId, PhaseId, RungId};
-use crate::domain::procedure::{Candidate, Criterion, Phase};
+use crate::domain::procedure::{Candidate, Criterion, Phase, StartByTest};
 
-use super::super::kind::{Keys, Kind, need, need_as};
+use super::super::kind::{Keys, Kind, may_as, need, need_as};
 use super::super::reader::{TableReader, each_once};
 use super::super::reading::{Link, PhaseAt};
 use super::super::values::At;
@@ -49,6 +49,19 @@ static CANDIDATE: Keys = Keys {
     keys: &[
         need::<ExerciseId>("exercise", "The exercise."),
         need::<RungId>("rung", "The rung at which someone first starts."),
+        may_as(
+            "by_test",
+            Kind::Tables(&START),
+            "Higher starting rungs for somebody first seen here, easy to hard.",
+        ),
+    ],
+};
+
+static START: Keys = Keys {
+    what: "a start by test",
+    keys: &[
+        need::<RungId>("rung", "The rung to start at."),
+        need::<Vec<Test>>("tests", "All must hold; what is not recorded does not."),
     ],
 };
 
@@ -122,13 +135,28 @@ fn candidate(table: &mut TableReader<'_>) -> Option<(At<ExerciseId>, Option<Cand
     let exercise = exercise?;
     let link = Link::Exercise(exercise.value.clone());
     table.reading().link(link, exercise.at.clone());
+    let by_test = table.tables("by_test", &START, |table| start(table, &exercise.value));
     let candidate = rung.map(|rung| {
         let link = Link::Rung(exercise.value.clone(), rung.value.clone());
         table.reading().link(link, rung.at);
         Candidate {
             exercise: exercise.value.clone(),
             rung: rung.value,
+            by_test,
         }
     });
     Some((exercise, candidate))
+}
+
+fn start(table: &mut TableReader<'_>, exercise: &ExerciseId) -> Option<StartByTest> {
+    let rung = table.need::<At<RungId>>("rung");
+    let tests = table.need::<Vec<Test>>("tests");
+    table.not_empty("tests");
+    let rung = rung?;
+    let link = Link::Rung(exercise.clone(), rung.value.clone());
+    table.reading().link(link, rung.at);
+    Some(StartByTest {
+        rung: rung.value,
+        tests: tests?,
+    })
 }

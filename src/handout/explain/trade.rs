@@ -134,6 +134,12 @@ pub(super) fn or_blank<T: ToString>(found: &Recorded<T>) -> String {
     }
 }
 
+/// Writes tests that must all hold.
+pub(super) fn tests(tests: &[Test]) -> String {
+    let each: Vec<String> = tests.iter().map(test).collect();
+    each.join(", ")
+}
+
 /// Writes a test: `flexion at least 70°`.
 pub(super) fn test(test: &Test) -> String {
     let name = fact(test.fact);

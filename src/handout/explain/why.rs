@@ -35,6 +35,7 @@ pub(super) fn why(why: &Why) -> String {
         Why::FitsToday { test } => fits_today(test.as_ref()),
         Why::StartBlank { fact } => start_blank(*fact),
         Why::PhaseStart { phase } => format!("first time: starting rung of phase {phase}"),
+        Why::StartByTest { tests } => format!("first time, by test: {}", trade::tests(tests)),
         Why::EasierByTest { test, value } => {
             format!(
                 "easier rung: the starting rung {}",
@@ -201,6 +202,7 @@ fn source(step: &Step, library: &Library, exercise: &Exercise) -> Option<String>
         Why::AimFromMeasure { .. } => exercise.aim_rule.as_ref().map(|rule| &rule.source),
         Why::Clinician { .. } => return None,
         Why::PhaseStart { .. }
+        | Why::StartByTest { .. }
         | Why::StartBlank { .. }
         | Why::FitsToday { .. }
         | Why::EasierByTest { .. }
