@@ -157,6 +157,7 @@ fn failures(case: &Case, seen: &Seen<'_>) -> Vec<Failure> {
             };
             held = false;
             let text = told(case, expect, key, wanted, &found);
+            let text = format!("{text}\n  decided: {}", seen.outcome());
             failed.push(Failure {
                 text,
                 open: open.clone(),
