@@ -99,12 +99,11 @@ pub(crate) fn choose<'a>(
     (inside, left_out)
 }
 
-fn core(needs: &Needs, id: &DomainId) -> YesNo {
-    if needs.core.contains(id) {
-        YesNo::Yes
-    } else {
-        YesNo::No
-    }
+/// Returns what covering a domain is worth: each core domain more than all after it together.
+fn core(needs: &Needs, id: &DomainId) -> i64 {
+    let after = needs.core.iter().rev().position(|core| core == id);
+    let doubled = after.and_then(|after| u32::try_from(after).ok());
+    doubled.map_or(0, |after| 1_i64.checked_shl(after).unwrap_or(i64::MAX))
 }
 
 fn pick(item: &Dosed<'_>, needs: &Needs) -> Pick {

@@ -10,7 +10,6 @@ use crate::domain::word::{FlagEffect, Level, ScreenAnswer};
 
 use super::case::Case;
 use super::log::Log;
-use super::orders;
 use super::rules::{
     d103_days_covered, d104_screen_asked, d105_flag_raised, d106_flag_cleared, d107_flag_known,
     d108_flag_never_there, d109_conditions_asked, d110_weight_bearing_ordered, d111_fact_asked,
@@ -52,7 +51,9 @@ pub(crate) fn sign(case: &Case<'_>, flag: &RedFlag) -> Sign {
         None | Some(ScreenAnswer::No) => Sign::Absent,
         Some(ScreenAnswer::Known) if withholds(flag) && !ever_assessed(case, flag) => Sign::Raised,
         Some(ScreenAnswer::Known) => Sign::Known,
-        Some(ScreenAnswer::Yes) if orders::clearance(case, &flag.id).is_some() => Sign::Cleared,
+        Some(ScreenAnswer::Yes) if d106_flag_cleared::assessed(case, flag).is_some() => {
+            Sign::Cleared
+        }
         Some(ScreenAnswer::Yes) if d108_flag_never_there::applies(case, flag) => Sign::NeverThere,
         Some(ScreenAnswer::Yes) => Sign::Raised,
     }

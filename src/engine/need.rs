@@ -45,7 +45,8 @@ pub(crate) enum Standing {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) struct Needs {
     pub(crate) domains: BTreeMap<DomainId, i64>,
-    pub(crate) core: BTreeSet<DomainId>,
+    /// The core domains of the phase, the most important first.
+    pub(crate) core: Vec<DomainId>,
 }
 
 /// Compares a measure with its usual course.
@@ -81,7 +82,7 @@ fn worse(course: &Course, value: i64, line: i64) -> bool {
 pub(crate) fn weigh(case: &Case<'_>, place: &Place<'_>, log: &mut Log) -> Needs {
     let mut needs = Needs {
         domains: BTreeMap::new(),
-        core: place.phase.core.iter().cloned().collect(),
+        core: place.phase.core.clone(),
     };
     let served = case
         .library

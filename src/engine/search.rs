@@ -9,6 +9,8 @@ use std::collections::BTreeSet;
 use crate::domain::ids::{ExerciseId, FamilyId};
 use crate::domain::word::{Position, YesNo};
 
+use super::need::STANDS_FOR;
+
 /// One candidate.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) struct Pick {
@@ -29,7 +31,8 @@ pub(crate) struct Pick {
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) struct Need {
     pub(crate) weight: i64,
-    pub(crate) core: YesNo,
+    /// What covering it is worth before all else; 0 is no core domain.
+    pub(crate) core: i64,
 }
 
 /// Room on the sheet.
@@ -158,22 +161,22 @@ impl Set {
             .fold(0, i64::saturating_add)
     }
 
-    /// Counts the core domains served, by the set or by any of some more candidates.
+    /// Adds up the core domains that something stands for, in the set or among more candidates.
     fn core<'p>(&self, more: &(impl Iterator<Item = &'p Pick> + Clone), needs: &[Need]) -> i64 {
-        let served = self
-            .tops
+        let stands_for = |weight: Option<&i64>| weight.is_some_and(|weight| *weight >= STANDS_FOR);
+        self.tops
             .iter()
             .zip(needs)
             .enumerate()
-            .filter(|(domain, (tops, need))| {
-                let [first, _, _] = **tops;
+            .filter(|(domain, ([first, _, _], _))| {
                 let by_more = || {
                     more.clone()
-                        .any(|pick| pick.weights.get(*domain).is_some_and(|weight| *weight > 0))
+                        .any(|pick| stands_for(pick.weights.get(*domain)))
                 };
-                need.core == YesNo::Yes && (first > 0 || by_more())
-            });
-        count(served.count())
+                stands_for(Some(first)) || by_more()
+            })
+            .map(|(_, (_, need))| need.core)
+            .fold(0, i64::saturating_add)
     }
 
     fn score(&self, needs: &[Need]) -> Score {

@@ -31,14 +31,13 @@ prop_compose! {
 }
 
 fn needs() -> impl Strategy<Value = Vec<Need>> {
-    prop::collection::vec((1_i64..8, any::<bool>()), 4).prop_map(|rows| {
-        rows.into_iter()
-            .map(|(weight, core)| Need {
-                weight,
-                core: yes_no(core),
-            })
-            .collect()
-    })
+    prop::collection::vec((1_i64..8, prop::sample::select(vec![0_i64, 1, 2, 4])), 4).prop_map(
+        |rows| {
+            rows.into_iter()
+                .map(|(weight, core)| Need { weight, core })
+                .collect()
+        },
+    )
 }
 
 fn allowed(picks: &[Pick], room: Room, members: &[usize]) -> bool {
@@ -69,7 +68,11 @@ fn score(picks: &[Pick], needs: &[Need], members: &[usize]) -> (Score, Reverse<V
         weights.sort_unstable_by_key(|weight| Reverse(*weight));
         weights.resize(weights.len().max(3), 0);
         value += need.weight * (4 * weights[0] + 2 * weights[1] + weights[2]);
-        core += i64::from(need.core == YesNo::Yes && weights[0] > 0);
+        core += if weights[0] >= STANDS_FOR {
+            need.core
+        } else {
+            0
+        };
     }
     let kept = members
         .iter()
@@ -114,6 +117,29 @@ proptest! {
         let room = Room { items, seconds };
         prop_assert_eq!(best(&picks, &needs, room), by_trying_all(&picks, &needs, room));
     }
+}
+
+#[test]
+fn what_serves_a_core_domain_by_the_way_does_not_cover_it() {
+    let pick = |id: &str, weights: [i64; 2]| Pick {
+        id: ExerciseId::new(id).unwrap(),
+        weights: weights.to_vec(),
+        family: None,
+        position: Position::ALL[0],
+        seconds: 60,
+        kept: YesNo::No,
+        forced: YesNo::No,
+    };
+    let picks = [pick("by-the-way", [3, 1]), pick("stands-for", [0, 2])];
+    let need = |weight, core| Need { weight, core };
+    let needs = [need(7, 0), need(1, 1)];
+    let room = |items| Room {
+        items,
+        seconds: 600,
+    };
+    assert_eq!(best(&picks, &needs, room(1)), [1]);
+    let plain = [need(7, 0), need(1, 0)];
+    assert_eq!(best(&picks, &plain, room(1)), [0]);
 }
 
 #[test]

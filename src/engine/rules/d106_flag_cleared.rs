@@ -1,6 +1,9 @@
 #![doc = include_str!("d106_flag_cleared.md")]
 
+use chrono::NaiveDate;
+
 use crate::domain::procedure::RedFlag;
+use crate::domain::recorded::Recorded;
 use crate::domain::verdict::{FlagStood, RuleId};
 use crate::engine::case::Case;
 use crate::engine::log::Log;
@@ -21,13 +24,26 @@ pub static RULE: Rule = Rule {
 
 /// Lets an assessed flag stand.
 pub(crate) fn stand(case: &Case<'_>, flag: &RedFlag, log: &mut Log) -> Option<FlagStood> {
-    let clear = orders::clearance(case, &flag.id)?;
+    let cleared = assessed(case, flag)?;
     log.fire(&RULE);
     Some(FlagStood {
         flag: flag.id.clone(),
-        cleared: Some((clear.by.clone(), clear.until)),
+        cleared: Some(cleared),
         limits_stand: false,
     })
+}
+
+/// Returns who assessed a flag and until when that counts.
+///
+/// On days before a flag is asked, whoever cleared the person for home has assessed it.
+pub(crate) fn assessed(case: &Case<'_>, flag: &RedFlag) -> Option<(String, NaiveDate)> {
+    if let Some(clear) = orders::clearance(case, &flag.id) {
+        return Some((clear.by.clone(), clear.until));
+    }
+    match &case.visit.cleared_for_home_by {
+        Recorded::Yes(by) if case.day < flag.window.from => Some((by.clone(), case.date)),
+        Recorded::Yes(_) | Recorded::NotRecorded => None,
+    }
 }
 
 #[cfg(test)]
@@ -65,6 +81,30 @@ mod tests {
     fn it_does_not_stand_before_or_after() {
         for day in [9, 18] {
             assert!(matches!(on_day(day), Verdict::Withheld(_)), "day {day}");
+        }
+    }
+
+    #[test]
+    fn before_a_flag_is_asked_whoever_cleared_for_home_assessed_it() {
+        use crate::domain::time::Day;
+
+        let mut library = sample::library();
+        let flags = &mut library.procedure.red_flags;
+        let clot = flags.iter_mut().find(|flag| flag.id == sample::id("clot"));
+        clot.unwrap().window.from = Day::new(4);
+        let on = |day: i64, by: Recorded<String>| {
+            let mut record = sample::record(day);
+            sample::answer(&mut record, "clot", ScreenAnswer::Yes);
+            record.visits[0].cleared_for_home_by = by;
+            sample::verdict(&library, &record)
+        };
+        let ward = || Recorded::Yes("ward doctor".to_owned());
+        let Verdict::Program(program) = on(3, ward()) else {
+            panic!("a program")
+        };
+        assert_eq!(program.stood[0].cleared.as_ref().unwrap().0, "ward doctor");
+        for verdict in [on(4, ward()), on(3, Recorded::NotRecorded)] {
+            assert!(matches!(verdict, Verdict::Withheld(_)));
         }
     }
 

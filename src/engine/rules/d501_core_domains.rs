@@ -1,7 +1,5 @@
 #![doc = include_str!("d501_core_domains.md")]
 
-use std::collections::BTreeSet;
-
 use crate::domain::ids::DomainId;
 use crate::domain::verdict::RuleId;
 use crate::engine::log::Log;
@@ -21,7 +19,7 @@ pub static RULE: Rule = Rule {
 };
 
 /// Returns how much more a domain is needed for being core.
-pub(crate) fn more(core: &BTreeSet<DomainId>, domain: &DomainId, log: &mut Log) -> i64 {
+pub(crate) fn more(core: &[DomainId], domain: &DomainId, log: &mut Log) -> i64 {
     if !core.contains(domain) {
         return 0;
     }

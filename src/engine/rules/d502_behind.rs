@@ -41,6 +41,11 @@ fn of_fact(case: &Case<'_>, place: &Place<'_>, fact: Fact) -> i64 {
         Standing::Behind => BEHIND,
         Standing::PastReview { .. } => BEHIND.saturating_mul(2),
     };
+    let behind = if place.reviews.iter().any(|due| due.fact == fact) {
+        BEHIND.saturating_mul(2)
+    } else {
+        behind
+    };
     let missed = place.targets_unmet.iter().any(|test| test.fact == fact);
     behind.saturating_add(if missed { BEHIND } else { 0 })
 }
@@ -48,7 +53,8 @@ fn of_fact(case: &Case<'_>, place: &Place<'_>, fact: Fact) -> i64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::engine::sample;
+    use crate::domain::time::VisitDate;
+    use crate::engine::{facts, place, sample};
 
     fn fires(flexion: Option<i64>) -> bool {
         let mut record = sample::record(14);
@@ -61,6 +67,22 @@ mod tests {
     #[test]
     fn a_measure_behind_its_course_counts_more() {
         assert!(fires(Some(90)));
+    }
+
+    #[test]
+    fn a_measure_past_a_review_line_counts_more_without_a_course() {
+        let need = |flexion: i64| {
+            let mut library = sample::library();
+            library.procedure.courses.clear();
+            let mut record = sample::record(14);
+            record.visits[0].measured.flexion = sample::degrees(Some(flexion));
+            let date = VisitDate(record.visits[0].date);
+            let mut case = Case::open(&library, &record, date).unwrap();
+            case.facts = facts::gather(&case, &mut Log::new());
+            let place = place::place(&case, &mut Log::new()).unwrap();
+            of_fact(&case, &place, Fact::Flexion)
+        };
+        assert_eq!(need(79) - need(80), BEHIND * 2);
     }
 
     #[test]

@@ -1,7 +1,6 @@
 #![doc = include_str!("d720_nothing_new.md")]
 
 use crate::domain::verdict::{RuleId, WhyNot};
-use crate::domain::word::Work;
 use crate::engine::allow::{Bar, Ladder};
 use crate::engine::dose::Dosing;
 
@@ -22,7 +21,7 @@ pub static RULE: Rule = Rule {
 pub(crate) fn bar(dosing: &Dosing<'_>, ladders: &[Ladder<'_>]) -> Option<Bar> {
     let response = dosing.worse()?;
     let known = dosing.last.is_some() || dosing.wanted.is_some();
-    let range = dosing.exercise().work == Work::Range;
+    let range = dosing.case.protects(dosing.exercise());
     if known || range || gentler_swap(dosing, ladders) {
         return None;
     }
@@ -74,6 +73,24 @@ mod tests {
         let program = run(6, 20);
         assert!(!sample::has(&program, "lift"));
         assert!(sample::has(&program, "push"));
+    }
+
+    #[test]
+    fn new_range_work_comes_in_only_while_it_is_protected() {
+        for (day, comes_in) in [(41, true), (42, false)] {
+            let mut record = sample::record(day);
+            sample::earlier(&mut record, day - 5, &[("lift", "l1")]);
+            record.visits[1].pain.exercise = sample::pain(Some(7));
+            let program = sample::program(&sample::library(), &record);
+            let reason = WhyNot::NothingNew {
+                response: Response::Overdone,
+            };
+            let barred = sample::left_out(&program, "bend") == Some(reason);
+            assert_eq!(
+                (sample::has(&program, "bend"), barred),
+                (comes_in, !comes_in)
+            );
+        }
     }
 
     #[test]

@@ -1,9 +1,10 @@
 #![doc = include_str!("d805_core_empty.md")]
 
+use crate::domain::quantity::Quantity;
 use crate::domain::verdict::{Notice, RuleId};
 use crate::engine::dose::Dosed;
 use crate::engine::log::Log;
-use crate::engine::need::Needs;
+use crate::engine::need::{Needs, STANDS_FOR};
 
 use super::{Rule, Stage};
 
@@ -23,7 +24,8 @@ pub(crate) fn note(needs: &Needs, inside: &[Dosed<'_>], log: &mut Log) {
     for domain in &needs.core {
         let served = inside
             .iter()
-            .any(|item| item.dosing.exercise().domains.contains_key(domain));
+            .filter_map(|item| item.dosing.exercise().domains.get(domain))
+            .any(|weight| weight.get() >= STANDS_FOR);
         if !served {
             let notice = Notice::CoreEmpty {
                 rule: RULE.id,

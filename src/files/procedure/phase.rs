@@ -18,7 +18,10 @@ pub(super) static PHASE: Keys = Keys {
         need::<String>("name", "The clinician's name for it."),
         FROM,
         BEFORE,
-        need::<Vec<DomainId>>("core", "Domains a sheet of this phase should cover."),
+        need::<Vec<DomainId>>(
+            "core",
+            "Domains a sheet of this phase should cover, the most important first.",
+        ),
         need_as(
             "safety",
             Kind::Tables(&CRITERION),
