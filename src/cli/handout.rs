@@ -262,6 +262,7 @@ fn issued_items(program: &Program) -> Vec<IssuedItem> {
         rung: item.rung.clone(),
         dose: item.dose.clone(),
         slots: item.slots.clone(),
+        may_reach: program.may_reach(item),
     })
     .collect()
 }

@@ -8,7 +8,9 @@ use super::ids::{
     PhaseId, ProcedureId, RungId,
 };
 use super::limit::{Limit, Modifier};
-use super::quantity::{Days, Degrees, FarMore, Items, Minutes, PainScore, Percent, TimesADay};
+use super::quantity::{
+    Days, DaysAWeek, Degrees, FarMore, Items, Minutes, PainScore, Percent, TimesADay,
+};
 use super::source::{Origin, Source};
 use super::time::{Day, Window};
 use super::word::{
@@ -319,6 +321,23 @@ pub struct Settings {
     pub due: DueDays,
     /// Bounds that no rung and no phase owns.
     pub bounds: Bounds,
+    /// How a program goes on by itself when no next visit is booked.
+    pub stages: StageRules,
+}
+
+/// How a program goes on by itself, in stages, when no next visit is booked.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
+pub struct StageRules {
+    /// Days on each stage at the least.
+    pub days: Days,
+    /// Stages at the most, the first one included.
+    pub most: Items,
+    /// The same for somebody who has answered to no sheet yet.
+    pub most_first: Items,
+    /// Lines that go up at one stage at the most.
+    pub raised_most: Items,
+    /// After the last stage: days a week.
+    pub after_days_a_week: DaysAWeek,
 }
 
 /// Bounds of a sheet that no rung and no phase owns.

@@ -251,6 +251,8 @@ pub struct IssuedItem {
     pub dose: Dose,
     /// The slots as printed.
     pub slots: Vec<Slot>,
+    /// Rungs the person may have reached alone by the sheet's stages, in order; mostly none.
+    pub may_reach: Vec<RungId>,
 }
 
 /// A file that went out.

@@ -42,6 +42,12 @@ pub enum Why {
         line: PainScore,
         did: Recorded<Did>,
     },
+    /// A stage with no visit before it: one rung up when its check holds.
+    StageUp {
+        stage: i64,
+        days: i64,
+        pain_at_most: PainScore,
+    },
     /// Kept: the body's answer was tolerable, not settled.
     KeptTolerable {
         pain: Recorded<PainScore>,

@@ -80,7 +80,7 @@ fn step(
 }
 
 /// Says whether a rung's entry tests will hold on a date, by what is known now.
-fn holds_on(dosing: &Dosing<'_>, rung: &Rung, date: NaiveDate) -> bool {
+pub(crate) fn holds_on(dosing: &Dosing<'_>, rung: &Rung, date: NaiveDate) -> bool {
     let day = dosing.case.day_of(date);
     rung.entry
         .iter()

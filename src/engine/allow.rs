@@ -173,7 +173,8 @@ fn nowhere_named(case: &Case<'_>, id: &ExerciseId) -> bool {
         && !candidates.any(|candidate| candidate.exercise == *id)
 }
 
-fn check<'a>(
+/// Checks one exercise.
+pub(crate) fn check<'a>(
     case: &Case<'a>,
     exercise: &'a Exercise,
     start: Option<RungId>,

@@ -59,6 +59,8 @@ pub(crate) struct Case<'a> {
     pub(crate) last: Option<Sheet<'a>>,
     pub(crate) facts: Facts,
     pub(crate) answers: Answers,
+    /// Stages the sheet's life is made for; fewer than two are none.
+    pub(crate) stages: i64,
 }
 
 /// Lists the sheets given at some visits that still speak of the right side.
@@ -119,6 +121,7 @@ impl<'a> Case<'a> {
             other_side,
             facts: Facts(BTreeMap::new()),
             answers: Answers::none(),
+            stages: 0,
         })
     }
 

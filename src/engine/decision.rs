@@ -25,10 +25,10 @@ use super::place::{self, Place};
 use super::plan::{Day, Planned};
 use super::rules::{
     d112_wrong_side, d301_sheet_life, d304_slipped_visit, d804_clinicians_choice,
-    d1003_ahead_minutes,
+    d1003_ahead_minutes, d1004_stages,
 };
 use super::search::Room;
-use super::{allow, answer, choose, dose, facts, limit, need, plan, program};
+use super::{allow, answer, choose, dose, facts, limit, need, plan, program, stages};
 
 /// Decides the program for one visit, or says who must be rung, or what must be asked first.
 pub fn decide(library: &Library, record: &Record, date: VisitDate) -> Verdict {
@@ -54,7 +54,7 @@ pub fn decide(library: &Library, record: &Record, date: VisitDate) -> Verdict {
     let place = place::place(&case, &mut log);
     match place {
         Some(place) if log.questions.is_empty() => {
-            Verdict::Program(Box::new(make(&case, gate, &place, log)))
+            Verdict::Program(Box::new(program_for(&case, &gate, &place, log)))
         }
         Some(_) | None => unanswered(record, date, asked(&case, log), gate.raised),
     }
@@ -83,7 +83,23 @@ fn unanswered(
     }))
 }
 
-/// Makes the program: stages 3 to 10.
+/// Makes the program: in stages where those may be, else for one sheet.
+fn program_for(case: &Case<'_>, gate: &Gate, place: &Place<'_>, log: Log) -> Program {
+    if let Some((life, stages)) = d1004_stages::life(case, gate) {
+        let staged = Case {
+            life,
+            stages,
+            ..case.clone()
+        };
+        let program = make(&staged, gate.clone(), place, log.clone());
+        if program.stages.len() > 1 {
+            return program;
+        }
+    }
+    make(case, gate.clone(), place, log)
+}
+
+/// Makes the program: stages 3 to 10 of the engine.
 fn make(case: &Case<'_>, gate: Gate, place: &Place<'_>, mut log: Log) -> Program {
     log.fire(&d301_sheet_life::RULE);
     let limits = limit::in_force(case, &gate, &mut log);
@@ -140,8 +156,13 @@ fn assemble(case: &Case<'_>, made: Made<'_>, day: &Day<'_>, mut log: Log) -> Pro
         .map(|line| line.dosed.dosing.exercise())
         .collect();
     d1003_ahead_minutes::fit(&mut items, &exercises, made.room, &mut log);
-    let background = lines(case, &day.background, &mut log);
-    let daily = lines(case, &day.daily, &mut log);
+    let mut background = lines(case, &day.background, &mut log);
+    let mut daily = lines(case, &day.daily, &mut log);
+    let stages = stages::of(case, &made.gate, day, made.room, &mut log);
+    if !stages.is_empty() {
+        let all = items.iter_mut().chain(&mut background).chain(&mut daily);
+        all.for_each(|item| item.next.clear());
+    }
     let now = named([&items, &background, &daily]);
     let home_care = program::care(case);
     let procedure = case.procedure();
@@ -169,6 +190,7 @@ fn assemble(case: &Case<'_>, made: Made<'_>, day: &Day<'_>, mut log: Log) -> Pro
         items,
         background,
         daily,
+        stages,
         notices: log.notices,
         facts: case.facts.clone(),
         fired: log.fired,

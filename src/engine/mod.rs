@@ -50,6 +50,7 @@ mod plan;
 mod program;
 pub mod rules;
 mod search;
+mod stages;
 
 #[cfg(test)]
 mod properties;

@@ -75,7 +75,15 @@ fn number(words: &Wording<'_>, entry: &Entry<'_>) -> Result<Led, HandoutError> {
 }
 
 /// Writes what to do when the visit moves, or when none is booked.
+///
+/// With stages that stands at their end, and nowhere else.
 pub(super) fn visit_moves(words: &Wording<'_>, program: &Program) -> Result<Section, HandoutError> {
+    if !program.stages.is_empty() {
+        return Ok(Section {
+            title: words.plain(Phrase::MovesTitleNone)?,
+            rows: Vec::new(),
+        });
+    }
     let title = match program.life.next_visit {
         NextVisit::Date(_) => Phrase::MovesTitle,
         NextVisit::None | NextVisit::Unknown => Phrase::MovesTitleNone,

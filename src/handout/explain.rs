@@ -11,6 +11,7 @@ mod program;
 mod questions;
 mod refused;
 mod review;
+mod stages;
 pub(in crate::handout) mod trade;
 mod why;
 mod why_not;

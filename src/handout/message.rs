@@ -36,6 +36,7 @@ pub(super) fn message(
 ) -> Result<MessageAndRest, HandoutError> {
     let mut bullets = Vec::new();
     bullets.extend(how_many(words, program)?);
+    bullets.extend(no_visit(words, program)?);
     bullets.push(pain_bullet(words, pain)?);
     bullets.extend(rests(words, program, entries)?);
     bullets.extend(gone(words, program, Leaving::NotNow)?);
@@ -122,6 +123,22 @@ fn next_visit(words: &Wording<'_>, program: &Program) -> Result<Option<Led>, Han
     let date = dates::full(words, date)?;
     let text = words.say(Phrase::BulletNextVisit, &[("date", &date)])?;
     Ok(Some(Led { lead: None, text }))
+}
+
+/// Says that no visit is booked, whom to ring by when, and that the sheet goes on in stages.
+fn no_visit(words: &Wording<'_>, program: &Program) -> Result<Option<Led>, HandoutError> {
+    if program.life.next_visit != NextVisit::None {
+        return Ok(None);
+    }
+    let date = dates::full(words, program.life.until)?;
+    let phone = &words.library.clinic.phones.same_day;
+    let mut text = words.say(Phrase::BulletNoVisit, &[("date", &date), ("phone", phone)])?;
+    if !program.stages.is_empty() {
+        let title = words.plain(Phrase::StagesTitle)?;
+        let stages = words.say(Phrase::BulletStages, &[("title", &title)])?;
+        text = format!("{text} {stages}");
+    }
+    led(words, Phrase::LeadNoVisit, &text)
 }
 
 fn first_sheet(entries: &Entries<'_>) -> bool {

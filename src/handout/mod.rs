@@ -24,6 +24,7 @@ mod numbers;
 mod pain;
 mod plan;
 mod rules;
+mod stages;
 mod tiers;
 mod void;
 mod withheld;
@@ -107,6 +108,7 @@ fn handout(words: &Wording<'_>, program: &Program, issue: Issue) -> Result<Hando
         plan: plan::plan(words, program, &entries, told.left_over)?,
         tiers_title: words.plain(Phrase::TiersTitle)?,
         tiers: tiers::tiers(words, pain, first, last)?,
+        stages: stages::stages(words, &entries, program)?,
         blocks: blocks(words, &entries.numbered, program)?,
         daily: daily(words, &entries, program)?,
         daily_title: words.plain(Phrase::DailyTitle)?,

@@ -97,6 +97,8 @@ pub struct Handout {
     pub tiers_title: String,
     /// The three boxes of signs, most urgent first.
     pub tiers: Vec<Tier>,
+    /// Your next weeks, when no visit is booked and the program goes on in stages.
+    pub stages: Option<Stages>,
     /// One block an exercise, in the order of the plan.
     pub blocks: Vec<Block>,
     /// Walking and other rows that have steps but no number.
@@ -223,6 +225,36 @@ pub struct Tier {
     pub hazard: String,
     /// What it may be and what next.
     pub consequence: String,
+}
+
+/// The stages of a sheet with no next visit.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Stages {
+    /// Heading.
+    pub title: String,
+    /// How to use them.
+    pub intro: Vec<String>,
+    /// One card a stage, the first one being today.
+    pub cards: Vec<StageCard>,
+    /// After the last one.
+    pub after: Section,
+}
+
+/// One stage.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct StageCard {
+    /// Which stage.
+    pub title: String,
+    /// From when.
+    pub date: String,
+    /// What today's stage asks for; later stages say it by check and changes.
+    pub today: Option<String>,
+    /// What must be true first, each line with a box to tick.
+    pub check: Section,
+    /// What goes up.
+    pub up: Section,
+    /// What to do when not all is true.
+    pub fail: Option<Led>,
 }
 
 /// How a block differs from the last sheet.

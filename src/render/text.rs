@@ -5,6 +5,7 @@
 
 mod form;
 mod lines;
+mod stages;
 
 use crate::handout::model::{
     Action, Block, BlockMark, BoxState, Diary, DiaryBox, DiaryRow, Document, DoseWords, Frame,
@@ -38,6 +39,9 @@ fn draw_handout(lines: &mut Lines, handout: &Handout) {
     lines.heading(&handout.tiers_title);
     for tier in &handout.tiers {
         draw_tier(lines, tier);
+    }
+    if let Some(words) = &handout.stages {
+        stages::draw(lines, words);
     }
     for block in &handout.blocks {
         draw_block(lines, block);

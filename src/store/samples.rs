@@ -309,6 +309,7 @@ pub(super) fn new_issued(visit: i64, sheet: i64) -> NewIssued {
             rung: id("q1"),
             dose: counted_dose(2),
             slots: vec![Slot::Breakfast, Slot::Evening],
+            may_reach: Vec::new(),
         }],
         sheets: vec![Sheet {
             kind: SheetKind::Pdf,

@@ -158,6 +158,7 @@ pub fn program(library: &Library, items: Vec<Item>) -> Program {
         items,
         background: Vec::new(),
         daily: Vec::new(),
+        stages: Vec::new(),
         gone: Vec::new(),
         left_out: Vec::new(),
         set_aside: Vec::new(),

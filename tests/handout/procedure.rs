@@ -9,7 +9,7 @@ use banister::domain::limit::{
 };
 use banister::domain::procedure::{
     Bounds, ByLoad, CareWords, Criterion, DueDays, FlagWords, HomeCare, PainBands, Phase,
-    Procedure, ProcedureWords, RedFlag, Settings, TimedLine,
+    Procedure, ProcedureWords, RedFlag, Settings, StageRules, TimedLine,
 };
 use banister::domain::source::Source;
 use banister::domain::time::{Day, Window};
@@ -89,6 +89,13 @@ fn settings() -> Settings {
             clearance_days: q(7),
             little_pain: q(2),
             shin_upright: [q(90), q(95)],
+        },
+        stages: StageRules {
+            days: q(7),
+            most: q(4),
+            most_first: q(3),
+            raised_most: q(3),
+            after_days_a_week: q(3),
         },
     }
 }

@@ -221,6 +221,7 @@ fn issued(program: &Program, sheet: i64) -> Issued {
                 rung: item.rung.clone(),
                 dose: item.dose.clone(),
                 slots: item.slots.clone(),
+                may_reach: program.may_reach(item),
             })
             .collect(),
         files: Vec::new(),

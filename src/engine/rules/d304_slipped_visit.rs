@@ -36,13 +36,7 @@ pub(crate) fn slip_until(case: &Case<'_>, gate: &Gate, log: &mut Log) -> NaiveDa
         return case.life.until;
     }
     let wanted = case.life.slip_until;
-    let starts = case
-        .procedure()
-        .limits
-        .iter()
-        .filter_map(|limit| start(case, gate, limit));
-    let first = starts.chain(less_weight(case)).min();
-    match first {
+    match stricter_from(case, gate, case.life.until) {
         Some(start) if start <= wanted => {
             log.fire(&RULE);
             later(start, -1).max(case.life.until)
@@ -51,20 +45,30 @@ pub(crate) fn slip_until(case: &Case<'_>, gate: &Gate, log: &mut Log) -> NaiveDa
     }
 }
 
-/// Returns the day a limit begins when that lies after the sheet.
-fn start(case: &Case<'_>, gate: &Gate, limit: &Limit) -> Option<NaiveDate> {
+/// Returns the first day after another on which a limit begins or the leg may bear less.
+pub(crate) fn stricter_from(case: &Case<'_>, gate: &Gate, after: NaiveDate) -> Option<NaiveDate> {
+    let starts = case
+        .procedure()
+        .limits
+        .iter()
+        .filter_map(|limit| start(case, gate, limit, after));
+    starts.chain(less_weight(case, after)).min()
+}
+
+/// Returns the day a limit begins when that lies after another day.
+fn start(case: &Case<'_>, gate: &Gate, limit: &Limit, after: NaiveDate) -> Option<NaiveDate> {
     let LimitSpan::Days(window) = limit.span else {
         return None;
     };
     let from = date_of(case.record.episode.operation, window.from);
     let held = holds(case, gate, &limit.when) != Held::No;
-    (from > case.life.until && held).then_some(from)
+    (from > after && held).then_some(from)
 }
 
-/// Returns the first day after the sheet on which the leg may bear less than before.
-fn less_weight(case: &Case<'_>) -> Option<NaiveDate> {
+/// Returns the first day after another on which the leg may bear less than before.
+fn less_weight(case: &Case<'_>, after: NaiveDate) -> Option<NaiveDate> {
     let now = orders::weight_bearing(case);
-    each(later(case.life.until, 1), case.life.slip_until)
+    each(later(after, 1), case.life.slip_until)
         .find(|date| orders::weight_bearing_on(case, *date) > now)
 }
 

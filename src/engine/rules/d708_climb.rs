@@ -113,13 +113,16 @@ fn by_done(dosing: &Dosing<'_>, loaded: YesNo) -> Option<Why> {
 }
 
 /// Keeps work of which far more was done than asked, until two answers running were settled.
+///
+/// A sheet with stages let the person go up alone: more than its first dose was asked for then.
 fn far_more(dosing: &Dosing<'_>, done_percent: Recorded<i64>) -> Option<Why> {
     let line = far_more_line(dosing);
     let before = dosing.case.last.map(|last| last.visit);
     let calm_before = before.is_some_and(|visit| {
         answer::earlier(dosing.case, visit) == Recorded::Yes(Response::Settled)
     });
-    (!calm_before).then_some(Why::KeptFarMore { done_percent, line })
+    let staged = dosing.last.is_some_and(|item| !item.may_reach.is_empty());
+    (!calm_before && !staged).then_some(Why::KeptFarMore { done_percent, line })
 }
 
 fn far_more_line(dosing: &Dosing<'_>) -> i64 {

@@ -8,6 +8,8 @@ use crate::domain::verdict::RuleId;
 pub mod d1001_next_rungs;
 pub mod d1002_loaded_ahead;
 pub mod d1003_ahead_minutes;
+pub mod d1004_stages;
+pub mod d1005_stage_up;
 pub mod d101_earlier_value;
 pub mod d102_derived_value;
 pub mod d103_days_covered;
@@ -192,6 +194,8 @@ pub static ALL: &[&Rule] = &[
     &d1001_next_rungs::RULE,
     &d1002_loaded_ahead::RULE,
     &d1003_ahead_minutes::RULE,
+    &d1004_stages::RULE,
+    &d1005_stage_up::RULE,
 ];
 
 #[cfg(test)]

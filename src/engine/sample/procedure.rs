@@ -7,7 +7,7 @@ use crate::domain::library::{Digests, Library};
 use crate::domain::procedure::{
     AnswerSign, Bounds, ByLoad, Candidate, Course, CoursePoint, Criterion, Derive, DueDays,
     HomeCare, Missing, PainBands, Phase, Procedure, RedFlag, Review, ReviewLine, Settings,
-    TimedLine,
+    StageRules, TimedLine,
 };
 use crate::domain::source::Source;
 use crate::domain::time::{Day, Window};
@@ -70,6 +70,13 @@ fn settings() -> Settings {
             clearance_days: n(7),
             little_pain: n(2),
             shin_upright: [n(90), n(95)],
+        },
+        stages: StageRules {
+            days: n(7),
+            most: n(4),
+            most_first: n(3),
+            raised_most: n(3),
+            after_days_a_week: n(3),
         },
     }
 }

@@ -141,6 +141,7 @@ pub(crate) fn issue_too(record: &mut Record, at: usize, exercise: &str, rung: &s
         rung: id(rung),
         dose: amount::of_rung(found),
         slots: Vec::new(),
+        may_reach: Vec::new(),
     });
 }
 

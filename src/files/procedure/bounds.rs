@@ -1,7 +1,7 @@
 //! Reads the bounds of a sheet that no rung and no phase owns.
 
-use crate::domain::procedure::Bounds;
-use crate::domain::quantity::{Degrees, Items, PainScore, TimesADay};
+use crate::domain::procedure::{Bounds, StageRules};
+use crate::domain::quantity::{DaysAWeek, Degrees, Items, PainScore, TimesADay};
 
 use super::super::kind::{Key, Keys, Kind, need, need_as};
 use super::super::reader::TableReader;
@@ -47,6 +47,47 @@ static KEYS: Keys = Keys {
         SOURCE,
     ],
 };
+
+pub(super) const STAGES: Key = need_as(
+    "stages",
+    Kind::Table(&STAGE_KEYS),
+    "How a program goes on by itself when no next visit is booked.",
+);
+
+static STAGE_KEYS: Keys = Keys {
+    what: "stages",
+    keys: &[
+        need::<crate::domain::quantity::Days>("days", "Days on each stage at the least."),
+        need::<Items>("most", "Stages at the most, the first one included."),
+        need::<Items>(
+            "most_first",
+            "Stages at the most for somebody who has answered to no sheet yet.",
+        ),
+        need::<Items>("raised_most", "Lines that go up at one stage at the most."),
+        need::<DaysAWeek>("after_days_a_week", "Days a week after the last stage."),
+        SOURCE,
+    ],
+};
+
+/// Reads how a program goes on in stages.
+pub(super) fn read_stages(table: &mut TableReader<'_>) -> Option<StageRules> {
+    table.need_table("stages", &STAGE_KEYS, stages)
+}
+
+fn stages(table: &mut TableReader<'_>) -> Option<StageRules> {
+    let days = table.need("days");
+    let most = table.need("most");
+    let most_first = table.need("most_first");
+    let raised_most = table.need("raised_most");
+    let after_days_a_week = table.need("after_days_a_week");
+    Some(StageRules {
+        days: days?,
+        most: most?,
+        most_first: most_first?,
+        raised_most: raised_most?,
+        after_days_a_week: after_days_a_week?,
+    })
+}
 
 /// Reads them.
 pub(super) fn read(table: &mut TableReader<'_>) -> Option<Bounds> {

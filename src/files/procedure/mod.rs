@@ -81,6 +81,7 @@ static PROCEDURE: Keys = Keys {
         settings::GAP,
         settings::REST,
         bounds::BOUNDS,
+        bounds::STAGES,
         settings::DUE,
         words("What a patient reads about the operation."),
         need_as(

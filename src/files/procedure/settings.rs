@@ -118,6 +118,7 @@ pub(super) fn read(table: &mut TableReader<'_>) -> Option<Settings> {
     let rest_days = table.need("rest_days");
     let due = table.need_table("due", &DUE_DAYS, due_days);
     let bounds = super::bounds::read(table);
+    let stages = super::bounds::read_stages(table);
     let (items_usual, items_most) = items?;
     Some(Settings {
         last_day: last_day?,
@@ -136,6 +137,7 @@ pub(super) fn read(table: &mut TableReader<'_>) -> Option<Settings> {
         rest_days: rest_days?,
         due: due?,
         bounds: bounds?,
+        stages: stages?,
     })
 }
 

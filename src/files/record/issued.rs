@@ -43,6 +43,10 @@ static ITEM: Keys = Keys {
         need::<ExerciseId>("exercise", "The exercise."),
         need::<RungId>("rung", "The rung."),
         need_as("dose", Kind::Table(&DOSE), "The dose as printed."),
+        may::<Vec<RungId>>(
+            "may_reach",
+            "Rungs the person may have reached alone by the stages of the sheet.",
+        ),
     ],
 };
 
@@ -179,9 +183,16 @@ fn item(table: &mut TableReader<'_>, known: Known<'_>) -> Option<IssuedItem> {
     let exercise = table.need::<At<ExerciseId>>("exercise");
     let rung = table.need::<At<RungId>>("rung");
     let dose = table.need_table("dose", &DOSE, dose::read);
+    let may_reach = table
+        .may::<Vec<At<RungId>>>("may_reach")
+        .unwrap_or_default();
     let (exercise, rung) = (exercise?, rung?);
     match known.library().exercises.get(&exercise.value) {
-        Some(found) => check_rung(table, found, &rung),
+        Some(found) => {
+            for each in may_reach.iter().chain([&rung]) {
+                check_rung(table, found, each);
+            }
+        }
         None => gone(
             table,
             &format!("exercise `{}`", exercise.value),
@@ -194,6 +205,7 @@ fn item(table: &mut TableReader<'_>, known: Known<'_>) -> Option<IssuedItem> {
         rung: rung.value,
         dose,
         slots,
+        may_reach: may_reach.into_iter().map(|rung| rung.value).collect(),
     })
 }
 

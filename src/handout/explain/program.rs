@@ -4,6 +4,7 @@ use super::corrections;
 use super::head::{DEFERENCE, flags, head, section, stood};
 use super::limit::limit;
 use super::questions::notice;
+use super::stages;
 use super::trade;
 use super::why::step;
 use super::why_not::{by_reason, left_out, why_not};
@@ -29,6 +30,7 @@ pub(super) fn lines(program: &Program, library: &Library, record: &Record) -> Ve
         "In the background",
         unnumbered(&program.background, library),
     );
+    section(&mut lines, "Stages", stages::lines(program, library));
     section(&mut lines, "Left out", by_reason(&program.left_out));
     section(
         &mut lines,

@@ -129,6 +129,14 @@ pub(super) fn why(why: &Why) -> String {
             format!("kept: the next rung {}", trade::tested(test, value))
         }
         Why::KeptNotAllowed { reason } => format!("kept: the next rung is {}", why_not(reason)),
+        Why::StageUp {
+            stage,
+            days,
+            pain_at_most,
+        } => format!(
+            "stage {stage}, when its check holds: {days} days on the one before, pain up to {}",
+            pain_at_most.get()
+        ),
     }
 }
 
@@ -210,6 +218,7 @@ fn source(step: &Step, library: &Library, exercise: &Exercise) -> Option<String>
         | Why::LongGap { .. }
         | Why::VoidSheet { .. }
         | Why::SeenDoneWell
+        | Why::StageUp { .. }
         | Why::Climbed { .. }
         | Why::KeptTolerable { .. }
         | Why::KeptMedicineFirst { .. }

@@ -316,7 +316,7 @@ fn tick_box(sheet: &Sheet, tick: DiaryBox, size: f64) -> Result<Piece, RenderErr
 }
 
 /// A box with corners as round as its line is thick: a diary holds hundreds.
-fn empty_box(sheet: &Sheet, area: Area) -> Shape {
+pub fn empty_box(sheet: &Sheet, area: Area) -> Shape {
     let weight = sheet.design.rule.tick.pt();
     Shape::area(area.inset(super::tier::half(weight)))
         .filled(sheet.design.colour.paper)

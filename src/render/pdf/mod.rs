@@ -42,6 +42,7 @@ mod shape;
 mod sheet;
 mod sign;
 mod sink;
+mod stages;
 mod table;
 mod tier;
 mod void;

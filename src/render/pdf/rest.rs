@@ -10,6 +10,7 @@ use super::flow::{Gap, Item, Leaf, counts, height, pages};
 use super::plan::notes;
 use super::section::{HEADING_GAP, between, bulleted, care, closing, heading, pair};
 use super::sheet::{Millimetres, Sheet};
+use super::stages::stages;
 use super::table::table;
 
 /// Everything between page 1 and the diary, with narrower white only where that saves paper.
@@ -46,6 +47,8 @@ enum Advice {
 struct Rest {
     /// The boxes of signs and what fits under them, when they are not on page 1.
     signs: Vec<Item>,
+    /// Your next weeks, when no visit is booked.
+    stages: Vec<Item>,
     /// Exercises and daily rows.
     work: Vec<Item>,
     /// Rules, care and the like.
@@ -83,6 +86,7 @@ impl Rest {
         felt.extend(fill(bulleted(sheet, &handout.usual)?));
         Ok(Self {
             signs: under,
+            stages: stages(sheet, handout.stages.as_ref())?,
             work: blocks(sheet, handout)?,
             advice: advice(sheet, handout, trouble, felt)?,
         })
@@ -91,7 +95,7 @@ impl Rest {
     /// Returns the fewest pairs of pages and how to reach them; a new page wins when equal.
     fn fewest(&self, body: f64, before: usize) -> Result<(usize, Advice), RenderError> {
         let count = |items: Vec<&Item>| Ok::<_, RenderError>(counts(&items, body)?.len());
-        let signs = count(self.signs.iter().collect())?;
+        let signs = count(self.signs.iter().collect())? + count(self.stages.iter().collect())?;
         let apart = count(self.work.iter().collect())? + count(self.advice.iter().collect())?;
         let together = count(self.work.iter().chain(&self.advice).collect())?;
         // The pages before the diary are made odd in number, so only pairs count.
@@ -105,6 +109,7 @@ impl Rest {
 
     fn leaves(self, body: f64, begins: Advice) -> Result<Vec<Leaf>, RenderError> {
         let mut broken = pages(self.signs, body)?;
+        broken.extend(pages(self.stages, body)?);
         let mut work = self.work;
         match begins {
             Advice::OnNewPage => {

@@ -8,7 +8,7 @@ use crate::store::error::RecordFault;
 use crate::store::sheets::Sheet;
 
 use super::dose::dose_keys;
-use super::text::{Keys, date, id, text};
+use super::text::{Keys, date, id, list, text};
 
 /// A handout to be issued; it closes the visit.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -47,6 +47,11 @@ pub(in crate::store) fn issued_text(
             .put("exercise", id(&item.exercise))
             .put("rung", id(&item.rung))
             .table("dose", &dose);
+        let keys = if item.may_reach.is_empty() {
+            keys
+        } else {
+            keys.put("may_reach", list(&item.may_reach, id))
+        };
         out.push_str("[[visit.issued.item]]\n");
         out.push_str(&keys.lines());
     }

@@ -206,6 +206,7 @@ pub fn handout(count: usize, paper: Paper) -> Handout {
         plan: plan(count),
         tiers_title: "When to stop and who to ring".to_owned(),
         tiers: tiers(),
+        stages: None,
         blocks: (0..count).map(block).collect(),
         daily: vec![Block {
             number: None,
