@@ -182,7 +182,8 @@ impl<'a> Ahead<'a> {
         working.run(FINISH, &dosing, &mut Log::new());
         let given = working.given?;
         let as_planned = given.dose.often == runner.now.dose.often
-            && given.dose.days_a_week == runner.now.dose.days_a_week;
+            && given.dose.days_a_week == runner.now.dose.days_a_week
+            && given.dose.support == runner.now.dose.support;
         if !as_planned || given.dose == runner.now.dose {
             return None;
         }

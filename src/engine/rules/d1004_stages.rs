@@ -80,3 +80,136 @@ pub(crate) fn work(dosing: &Dosing<'_>, at: Option<usize>) -> BandWork {
         Work::Other => BandWork::Other,
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::limit::LimitSpan;
+    use crate::domain::record::{Record, Until};
+    use crate::domain::time::{Day, Window};
+    use crate::domain::verdict::Program;
+    use crate::domain::word::{ScreenAnswer, WeightBearing};
+    use crate::engine::sample;
+
+    fn record() -> Record {
+        let mut record = sample::record(40);
+        sample::earlier(&mut record, 30, &[("bend", "b1"), ("straight", "s1")]);
+        record.visits[1].measured.lag = sample::degrees(Some(0));
+        record.visits[1].phase = Some(sample::stay("middle"));
+        record.visits[1].did = Recorded::Yes(crate::domain::word::Did::Half);
+        record.visits[1].next_visit = Recorded::Yes(NextVisit::None);
+        record
+    }
+
+    fn run(change: impl Fn(&mut Record)) -> Program {
+        let mut record = record();
+        change(&mut record);
+        sample::program(&sample::library(), &record)
+    }
+
+    #[test]
+    fn somebody_with_no_next_visit_has_four_dated_stages() {
+        let program = run(|_| {});
+        let dates: Vec<_> = program.stages.iter().map(|stage| stage.from).collect();
+        assert_eq!(dates, [40, 47, 54, 61].map(sample::on));
+        let ring: Vec<_> = program.stages.iter().map(|stage| stage.ring_by).collect();
+        assert_eq!(ring, [67, 53, 60, 67].map(sample::on));
+        assert_eq!(program.life.until, sample::on(67));
+        assert!(program.stages[0].check.is_none());
+        assert!(
+            program.stages[1..]
+                .iter()
+                .all(|stage| stage.check.is_some())
+        );
+        assert!(program.fired.contains(&RULE.id));
+    }
+
+    #[test]
+    fn a_visit_a_bad_answer_and_a_flag_each_leave_none() {
+        let date = NextVisit::Date(sample::on(47));
+        for next in [NextVisit::Unknown, date] {
+            let program = run(|record| record.visits[1].next_visit = Recorded::Yes(next));
+            assert!(program.stages.is_empty() && !program.fired.contains(&RULE.id));
+        }
+        for pain in [6, 9] {
+            let program = run(|record| record.visits[1].pain.exercise = sample::pain(Some(pain)));
+            assert!(program.stages.is_empty());
+            assert_eq!(program.life.until, sample::on(54), "the clinic's own days");
+        }
+        let program = run(|record| sample::answer(record, "wound", ScreenAnswer::Yes));
+        assert!(program.stages.is_empty());
+    }
+
+    #[test]
+    fn somebody_seen_for_the_first_time_has_fewer() {
+        let mut record = sample::record(40);
+        record.visits[0].measured.lag = sample::degrees(Some(0));
+        record.visits[0].next_visit = Recorded::Yes(NextVisit::None);
+        let program = sample::program(&sample::library(), &record);
+        assert!(
+            (2..=3).contains(&program.stages.len()),
+            "{}",
+            program.stages.len()
+        );
+        assert_eq!(program.life.until, sample::on(60));
+    }
+
+    #[test]
+    fn they_end_before_a_limit_begins() {
+        let until = |day: i64| {
+            let mut library = sample::library();
+            let mut limits = library.procedure.limits.iter_mut();
+            let limit = limits.find(|limit| limit.id == sample::id("thin-bone"));
+            limit.unwrap().span = LimitSpan::Days(Window {
+                from: Day::new(day),
+                before: None,
+            });
+            let mut record = record();
+            sample::condition(&mut record, "thin-bone");
+            let program = sample::program(&library, &record);
+            (program.stages.len(), program.life.until)
+        };
+        assert_eq!(until(68), (4, sample::on(67)));
+        assert_eq!(until(67).1, sample::on(60));
+        assert_eq!(until(54).1, sample::on(53));
+        assert_eq!(until(53).0, 0, "one stage is none");
+    }
+
+    #[test]
+    fn they_end_before_the_leg_may_bear_less_and_with_the_library() {
+        let bears = |last: i64| {
+            let program = run(|record| {
+                let whole = sample::bears(
+                    WeightBearing::AsTolerated,
+                    30,
+                    Until::Date(sample::on(last)),
+                );
+                record
+                    .orders
+                    .push(sample::bears(WeightBearing::Partial, 1, Until::Open));
+                record.orders.push(whole);
+            });
+            (program.stages.len(), program.life.until)
+        };
+        assert_eq!(bears(67).1, sample::on(67));
+        assert_eq!(bears(66).1, sample::on(60));
+        let until = |last_day: i64| {
+            let mut library = sample::library();
+            library.procedure.settings.last_day = Day::new(last_day);
+            let program = sample::program(&library, &record());
+            (program.stages.len(), program.life.until)
+        };
+        assert_eq!(until(67).1, sample::on(67));
+        assert_eq!(until(66).1, sample::on(60));
+        assert_eq!(until(52).0, 0);
+    }
+
+    #[test]
+    fn the_check_asks_for_the_strictest_settled_line_of_the_lines_on_the_sheet() {
+        let program = run(|_| {});
+        let bands = &sample::library().procedure.bands;
+        let asked = program.stages[1].check.unwrap().pain_at_most;
+        assert!(bands.iter().any(|band| band.settled == asked));
+        assert!(asked <= sample::n(5));
+    }
+}

@@ -39,7 +39,6 @@ mod tests {
     fn without_a_next_visit_the_clinics_days_count() {
         for next in [
             Recorded::NotRecorded,
-            Recorded::Yes(NextVisit::None),
             Recorded::Yes(NextVisit::Unknown),
             Recorded::Yes(NextVisit::Date(sample::on(10))),
         ] {
