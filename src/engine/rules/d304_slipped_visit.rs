@@ -67,7 +67,9 @@ fn start(case: &Case<'_>, gate: &Gate, limit: &Limit, after: NaiveDate) -> Optio
 
 /// Returns the first day after another on which the leg may bear less than before.
 fn less_weight(case: &Case<'_>, after: NaiveDate) -> Option<NaiveDate> {
-    let now = orders::weight_bearing(case);
+    let mut before = case.clone();
+    before.life.until = after;
+    let now = orders::weight_bearing(&before);
     each(later(after, 1), case.life.slip_until)
         .find(|date| orders::weight_bearing_on(case, *date) > now)
 }
