@@ -14,6 +14,7 @@
 
 mod bad_input;
 mod bad_weeks;
+mod before;
 mod cases;
 mod columns;
 mod commands;

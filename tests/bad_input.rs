@@ -75,14 +75,6 @@ fn replaced(from: &'static str, to: &'static str) -> impl Fn(&str) -> Vec<u8> {
 }
 
 #[test]
-fn a_visit_before_the_operation() {
-    refused(
-        replaced("date = 2026-03-04", "date = 2026-02-27"),
-        &["record.toml:", "2026-02-27"],
-    );
-}
-
-#[test]
 fn a_pain_of_eleven() {
     refused(
         replaced("exercise = 5", "exercise = 11"),

@@ -1,4 +1,5 @@
-//! `correct`: puts a wrong side or day of the operation right, and says what that makes void.
+//! `correct`: puts a wrong side or day of the operation right, or moves an operation still to
+//! come, and says what that makes void.
 
 use std::path::Path;
 use std::process::ExitCode;
@@ -62,16 +63,17 @@ fn put_right(
             was: episode.side,
             now: typed.word::<Side>("value", value).known()?,
         }),
-        CorrectWhat::Operation => {
+        CorrectWhat::Operation | CorrectWhat::Moved => {
             let Ok(now) = value.parse::<NaiveDate>() else {
                 typed.slip(format!(
-                    "operation takes a date such as 2026-03-02, not `{value}`"
+                    "{what} takes a date such as 2026-03-02, not `{value}`"
                 ));
                 return None;
             };
-            Some(PutRight::Operation {
-                was: episode.operation,
-                now: OperationDate(now),
+            let (was, now) = (episode.operation, OperationDate(now));
+            Some(match what {
+                CorrectWhat::Moved => PutRight::Moved { was, now },
+                CorrectWhat::Operation | CorrectWhat::Side => PutRight::Operation { was, now },
             })
         }
     }
@@ -83,7 +85,27 @@ fn done(what: PutRight) -> String {
         PutRight::Operation { was, now } => {
             format!("the operation was on {}, and not on {}", now.0, was.0)
         }
+        PutRight::Moved { was, now } => {
+            format!("the operation is on {}, and no longer on {}", now.0, was.0)
+        }
     }
+}
+
+/// Says which sheet holds when an operation was moved; none is void.
+fn after_move(record: &Record) -> Vec<String> {
+    let given = record
+        .effective()
+        .into_iter()
+        .rev()
+        .find_map(|visit| record.given_at(visit));
+    let mut lines = vec!["no sheet is void: nobody was wrong".to_owned()];
+    if let Some(given) = given {
+        lines.push(format!(
+            "sheet {} ends on {}; add a visit for the days from then on",
+            given.issued.sheet, given.issued.use_until
+        ));
+    }
+    lines
 }
 
 /// Says which sheets are void and what must be done about it.
@@ -98,12 +120,15 @@ fn what_next(record: &Record, what: PutRight) -> Vec<String> {
     if record.visits.is_empty() {
         return vec!["no visit stands before it; nothing is void".to_owned()];
     }
+    if let PutRight::Moved { .. } = what {
+        return after_move(record);
+    }
     lines.push(
         match what {
             PutRight::Side { .. } => {
                 "what was found until now is of the wrong side and counts no more: measure again"
             }
-            PutRight::Operation { .. } => {
+            PutRight::Operation { .. } | PutRight::Moved { .. } => {
                 "what was measured keeps its day, counted anew; no dose is gone on from"
             }
         }

@@ -143,6 +143,13 @@ fn orders(typed: &mut Typed, args: &IntakeArgs) -> Vec<NewOrder> {
     ) else {
         return Vec::new();
     };
+    if on > args.visit.date.unwrap_or_else(say::today) {
+        typed.slip(
+            "--order is for the time after the operation, which is ahead: add it with `order` then"
+                .to_owned(),
+        );
+        return Vec::new();
+    }
     let by = typed.line("order-by", by).unwrap_or_default();
     let document = typed.line("order-document", document).unwrap_or_default();
     let mut orders = Vec::new();

@@ -117,8 +117,10 @@ fn procedure_text(library: &Library) -> String {
             out.push_str(&format!("  must hold to leave: {}\n", criterion.id));
         }
         for candidate in &phase.candidates {
+            let most = candidate.most.as_ref();
+            let most = most.map_or(String::new(), |most| format!(" to {most}"));
             out.push_str(&format!(
-                "  {} from {}\n",
+                "  {} from {}{most}\n",
                 candidate.exercise, candidate.rung
             ));
         }

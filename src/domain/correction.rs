@@ -1,4 +1,4 @@
-//! A wrong side or operation date put right, without losing the old value.
+//! A wrong side or operation date put right, or an operation moved, without losing the old value.
 //!
 //! The episode of a record holds the values in force; the corrections say what they were.
 //! Must not decide anything. Next: `timeline` says which visits stand before which correction.
@@ -28,6 +28,14 @@ pub enum PutRight {
         /// What is right.
         now: OperationDate,
     },
+    /// An operation still to come that was put back or brought forward: nobody was wrong.
+    #[serde(rename = "operation-moved")]
+    Moved {
+        /// Its day until then.
+        was: OperationDate,
+        /// Its new day.
+        now: OperationDate,
+    },
 }
 
 /// A correction of what the episode is about.
@@ -41,16 +49,24 @@ pub struct Correction {
     pub by: String,
     /// When.
     pub on: NaiveDate,
-    /// How many visits stood in the record then; their sheets are void.
+    /// How many visits stood in the record then; their sheets are void, save when it was moved.
     pub visits: i64,
     /// Where it stands.
     pub origin: Origin,
 }
 
 impl Correction {
-    /// Says whether a visit stood in the record already, so that its sheet is void.
-    pub fn voids(&self, visit: &Visit) -> bool {
+    /// Says whether a visit stood in the record already.
+    pub fn follows(&self, visit: &Visit) -> bool {
         visit.n <= self.visits
+    }
+
+    /// Says whether it makes the sheet of a visit void; an operation moved makes none.
+    pub fn voids(&self, visit: &Visit) -> bool {
+        match self.what {
+            PutRight::Side { .. } | PutRight::Operation { .. } => self.follows(visit),
+            PutRight::Moved { .. } => false,
+        }
     }
 
     /// Says whether it lies between two visits: the earlier one is void for the later one.

@@ -58,7 +58,7 @@ words! {
         NextVisitUnknown = "next_visit_unknown",
         // The sheet before is void
         VoidOne = "void_one", VoidMany = "void_many", VoidSide = "void_side",
-        VoidSideWithheld = "void_side_withheld", VoidOperation = "void_operation",
+        VoidSideWithheld = "void_side_withheld", VoidOperation = "void_operation", VoidOperationAhead = "void_operation_ahead",
         VoidAwayOne = "void_away_one", VoidAwayMany = "void_away_many",
         // Things to do first
         ActionsTitle = "actions_title", ActionEmergency = "action_emergency",
@@ -67,7 +67,7 @@ words! {
         SayScriptGo = "say_script_go", SayScriptBefore = "say_script_before",
         // Main message
         HeadlineOne = "headline_one", HeadlineMany = "headline_many",
-        HeadlineMixed = "headline_mixed", BulletCount = "bullet_count", BulletPain = "bullet_pain",
+        HeadlineMixed = "headline_mixed", BulletBefore = "bullet_before", BulletCount = "bullet_count", BulletPain = "bullet_pain",
         BulletPainShort = "bullet_pain_short", BulletNextVisit = "bullet_next_visit",
         LeadNew = "lead_new", LeadChanged = "lead_changed", LeadStop = "lead_stop",
         LeadNotNow = "lead_not_now", LeadRest = "lead_rest", ChangedAim = "changed_aim",
@@ -151,9 +151,11 @@ words! {
         BadNumbers = "bad_numbers", BadNumberLeave = "bad_number_leave",
         // If the visit moves
         MovesTitle = "moves_title", MovesTitleNone = "moves_title_none",
+        MovesTitleBefore = "moves_title_before", MovesUntilAtMost = "moves_until_at_most",
+        MovesAfterOperation = "moves_after_operation", MovesPutOff = "moves_put_off",
         MovesCarryOn = "moves_carry_on", MovesUntil = "moves_until",
         // Home care and what is usual
-        CareTitle = "care_title", CareFrom = "care_from", CareUntil = "care_until", UsualTitle = "usual_title", NotUsualTitle = "not_usual_title",
+        CareTitle = "care_title", CareTitleBefore = "care_title_before", CareFrom = "care_from", CareUntil = "care_until", UsualTitle = "usual_title", NotUsualTitle = "not_usual_title",
         NotUsual48Lead = "not_usual_48_lead", NotUsualNextLead = "not_usual_next_lead",
         HopeTitle = "hope_title", HopeGoal = "hope_goal", KnowTitle = "know_title",
         KnowYesTitle = "know_yes_title", KnowYes = "know_yes", KnowNoTitle = "know_no_title",

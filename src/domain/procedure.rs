@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::fact::{FactValue, Test};
 use super::ids::{
     CareId, ConditionId, CriterionId, DomainId, EquipmentId, ExerciseId, FlagId, OrderKind,
-    PhaseId, ProcedureId, RungId,
+    PhaseId, ProcedureId, RungId, StopSignId,
 };
 use super::limit::{Limit, Modifier};
 use super::quantity::{
@@ -25,6 +25,8 @@ pub struct Candidate {
     pub exercise: ExerciseId,
     /// Where to start.
     pub rung: RungId,
+    /// The highest rung of the phase, included; none is the whole ladder.
+    pub most: Option<RungId>,
     /// Further starting rungs for somebody first seen here, easy to hard: the last one whose tests
     /// all hold on recorded facts counts.
     pub by_test: Vec<StartByTest>,
@@ -67,6 +69,18 @@ pub struct Phase {
     pub targets: Vec<Test>,
     /// Exercises of the phase.
     pub candidates: Vec<Candidate>,
+    /// Times a day that an exercise is asked for at the most; none is as its rung says.
+    pub times_at_most: Option<TimesADay>,
+    /// Stop signs that cannot come up yet, or no more.
+    pub no_signs: BTreeSet<StopSignId>,
+}
+
+impl Phase {
+    /// Says whether the phase ends before the operation, or on its day.
+    pub fn is_before_operation(&self) -> bool {
+        let end = self.window.before;
+        end.is_some_and(|before| before.plus(-1).is_before_operation())
+    }
 }
 
 /// A fact taken from another one when it was not recorded itself.
@@ -369,6 +383,8 @@ pub struct Bounds {
 pub struct ProcedureWords {
     /// Title of page 1, with a side.
     pub title: String,
+    /// Title of page 1 before the operation; none when the procedure has no such phase.
+    pub title_before: Option<String>,
     /// The operation.
     pub operation: String,
     /// The part operated on.
@@ -454,6 +470,27 @@ impl Procedure {
             .iter()
             .enumerate()
             .find(|(_, phase)| phase.id == *id)
+    }
+
+    /// Returns the first day that any phase covers; day 0 without phases.
+    pub fn first_day(&self) -> Day {
+        let first = self.phases.first();
+        first.map_or(Day::new(0), |phase| phase.window.from)
+    }
+
+    /// Returns the first phase on a day's own side of the operation, and its place.
+    pub fn first_phase(&self, day: Day) -> Option<(usize, &Phase)> {
+        self.phases
+            .iter()
+            .enumerate()
+            .find(|(_, phase)| phase.is_before_operation() == day.is_before_operation())
+    }
+
+    /// Returns what the procedure does with a fact that nobody recorded on a day.
+    pub fn when_blank(&self, fact: Fact, day: Day) -> Option<MissingRule> {
+        let mut rows = self.missing.iter();
+        rows.find(|row| row.fact == fact && row.window.holds(day))
+            .map(|row| row.then)
     }
 }
 

@@ -41,6 +41,11 @@ impl Day {
         (self.0 >= 0).then(|| self.0.div_euclid(7).saturating_add(1))
     }
 
+    /// Says whether the day lies before the operation.
+    pub const fn is_before_operation(self) -> bool {
+        self.0 < 0
+    }
+
     /// Returns the day a number of days later; saturates at the ends of the integer.
     #[must_use]
     pub fn plus(self, days: i64) -> Self {

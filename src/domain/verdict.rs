@@ -293,6 +293,13 @@ pub enum Notice {
         /// Which, by number.
         visits: Vec<i64>,
     },
+    /// The clinician set a phase of the other side of the operation: it was not taken.
+    PhaseNotTaken {
+        /// By which rule.
+        rule: RuleId,
+        /// Which phase.
+        phase: PhaseId,
+    },
     /// Two overdone answers within seven days: tell the team.
     TellTeam {
         /// By which rule.
@@ -458,6 +465,8 @@ pub enum Question {
     },
     /// The day lies beyond the library.
     BeyondLibrary {
+        /// The first day it covers.
+        first_day: Day,
         /// The last day it covers.
         last_day: Day,
     },

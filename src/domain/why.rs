@@ -96,6 +96,8 @@ pub enum Why {
     BehindCourse { fact: Fact, value: i64, line: i64 },
     /// A modifier lowers it.
     Modified { modifier: ModifierId },
+    /// No more times than the phase asks for.
+    PhaseTimes { most: i64, asked: i64 },
     /// No more times than the day has slots.
     SlotsOfTheDay { slots: i64, asked: i64 },
     /// The aim made from a measure.

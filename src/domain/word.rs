@@ -155,7 +155,7 @@ words! {
     /// What the clinician does with one exercise.
     AdjustAction { Set = "set", Add = "add", LeaveOut = "leave-out", AsDecided = "as-decided", }
     /// What of an episode can be put right.
-    CorrectWhat { Side = "side", Operation = "operation", }
+    CorrectWhat { Side = "side", Operation = "operation", Moved = "operation-moved", }
     /// What closed a visit for which no sheet went out.
     ClosedWith { None = "none", }
     /// Paper size.

@@ -9,6 +9,7 @@ use crate::domain::exercise::{Exercise, Rung};
 use crate::domain::fact::{FactValue, Test};
 use crate::domain::ids::{ExerciseId, LimitId, RungId};
 use crate::domain::limit::{LimitRule, MotionOf};
+use crate::domain::procedure::Phase;
 use crate::domain::quantity::Degrees;
 use crate::domain::recorded::Recorded;
 use crate::domain::verdict::{LimitInForce, RuleId, WhyNot};
@@ -20,7 +21,7 @@ use super::log::Log;
 use super::place::Place;
 use super::rules::{
     d401_forbidden_work, d402_motion_limit, d403_demand_unknown, d404_position, d405_equipment,
-    d406_done_with, d407_entry_test, d409_taught,
+    d406_done_with, d407_entry_test, d409_taught, d410_phase_top,
 };
 
 /// Why something is not allowed, and the rule that says so.
@@ -132,7 +133,7 @@ pub(crate) fn ladders<'a>(
         .into_iter()
         .filter_map(|(id, start)| {
             let exercise = case.library.exercises.get(&id)?;
-            Some(check(case, exercise, start, limits, log))
+            Some(check(case, place.phase, exercise, start, limits, log))
         })
         .collect()
 }
@@ -176,6 +177,7 @@ fn nowhere_named(case: &Case<'_>, id: &ExerciseId) -> bool {
 /// Checks one exercise.
 pub(crate) fn check<'a>(
     case: &Case<'a>,
+    phase: &Phase,
     exercise: &'a Exercise,
     start: Option<RungId>,
     limits: &[LimitInForce],
@@ -185,7 +187,12 @@ pub(crate) fn check<'a>(
         .rungs
         .iter()
         .enumerate()
-        .map(|(index, rung)| check_rung(case, exercise, index, rung, limits, log))
+        .map(|(index, rung)| {
+            let mut found = check_rung(case, exercise, index, rung, limits, log);
+            let top = || d410_phase_top::bar(case, phase, exercise, index);
+            found.soft = found.soft.or_else(top);
+            found
+        })
         .collect();
     let start = start.and_then(|id| exercise.rung(&id)).map(|(at, _)| at);
     let first = rungs.first().and_then(RungCheck::barred).cloned();

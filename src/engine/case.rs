@@ -50,6 +50,8 @@ pub(crate) struct Case<'a> {
     pub(crate) history: Vec<&'a Visit>,
     /// Those of the wrong side, latest first: red flags alone are looked up in them.
     pub(crate) other_side: Vec<&'a Visit>,
+    /// After the operation, those before it, latest first: red flags alone are looked up in them.
+    pub(crate) before_operation: Vec<&'a Visit>,
     pub(crate) date: NaiveDate,
     pub(crate) day: Day,
     pub(crate) life: Life,
@@ -107,18 +109,25 @@ impl<'a> Case<'a> {
             .before(visit)
             .into_iter()
             .partition(|earlier| record.between(earlier, visit).any(Correction::is_of_side));
+        let day = record.day(date.0);
+        let (before_operation, history): (Vec<&Visit>, Vec<&Visit>) =
+            history.into_iter().partition(|earlier| {
+                let then = record.day(earlier.date);
+                then.is_before_operation() && !day.is_before_operation()
+            });
         let sheets = sheets(record, &history, visit);
         Some(Case {
             library,
             record,
             visit,
             date: date.0,
-            day: record.day(date.0),
-            life: life::of(library, visit, date.0),
+            day,
+            life: life::of(library, visit, record.episode.operation, date.0),
             last: last_program(sheets.iter().copied()),
             sheets,
             history,
             other_side,
+            before_operation,
             facts: Facts(BTreeMap::new()),
             answers: Answers::none(),
             stages: 0,
@@ -210,9 +219,12 @@ impl<'a> Case<'a> {
             .map(|last| days_between(last.issued.use_until, self.date))
     }
 
-    /// Says whether an exercise is range work that is not eased for ordinary pain or blanks today.
+    /// Says whether an exercise is range work that is not eased for ordinary pain or blanks today;
+    /// before the operation none is.
     pub(crate) fn protects(&self, exercise: &Exercise) -> bool {
-        exercise.work == Work::Range && self.day < self.settings().range_protected_before
+        exercise.work == Work::Range
+            && !self.day.is_before_operation()
+            && self.day < self.settings().range_protected_before
     }
 
     /// Returns the slots of the patient's own day, in order.

@@ -63,8 +63,11 @@ pub fn decide(library: &Library, record: &Record, date: VisitDate) -> Verdict {
 /// Returns the questions; a library without phases covers no day.
 fn asked(case: &Case<'_>, log: Log) -> Vec<(Question, Asked)> {
     if log.questions.is_empty() {
-        let last_day = case.settings().last_day;
-        return vec![(Question::BeyondLibrary { last_day }, Asked::Clinician)];
+        let question = Question::BeyondLibrary {
+            first_day: case.procedure().first_day(),
+            last_day: case.settings().last_day,
+        };
+        return vec![(question, Asked::Clinician)];
     }
     log.questions
 }

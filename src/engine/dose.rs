@@ -23,7 +23,8 @@ use super::rules::{
     d705_easier_by_test, d706_other_way_by_test, d707_seen_done_well, d708_climb,
     d709_keep_tolerable, d710_ease, d711_rest_loaded, d712_range_more_often, d713_clinician_set,
     d714_behind_more_often, d715_modifiers, d716_no_more_than_last, d717_slots_of_the_day,
-    d718_clip, d719_aim, d720_nothing_new, d721_void_sheet, d804_clinicians_choice,
+    d718_clip, d719_aim, d720_nothing_new, d721_void_sheet, d722_phase_times,
+    d804_clinicians_choice,
 };
 
 /// What the dose rules look at for one exercise.
@@ -106,6 +107,7 @@ order! { FINISH, "What holds for any rung: more often while behind, then what on
     d714_behind_more_often One,
     d715_modifiers UntilSilent,
     d716_no_more_than_last One,
+    d722_phase_times One,
     d717_slots_of_the_day One,
     d718_clip One,
     d719_aim One,

@@ -74,13 +74,18 @@ fn ever_assessed(case: &Case<'_>, flag: &RedFlag) -> bool {
 /// Says whether the flag withheld a program before and nobody has assessed it since.
 ///
 /// The screen asks what is new or worse; an unchanged sign that nobody looked at is neither.
-/// A sign stays one whichever side was typed, so visits of the wrong side are looked up too.
+/// A sign stays one whichever side was typed, and an operation clears none, so visits of the wrong
+/// side and from before the operation are looked up too.
 fn still_open(case: &Case<'_>, flag: &RedFlag) -> bool {
     let said_yes = |visit: &&&Visit| match &visit.screen {
         Recorded::Yes(screen) => screen.get(&flag.id) == Some(&ScreenAnswer::Yes),
         Recorded::NotRecorded => false,
     };
-    let mut earlier = case.history.iter().chain(&case.other_side);
+    let mut earlier = case
+        .history
+        .iter()
+        .chain(&case.other_side)
+        .chain(&case.before_operation);
     let Some(then) = earlier.find(said_yes) else {
         return false;
     };

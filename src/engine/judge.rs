@@ -38,7 +38,12 @@ pub(crate) fn value_on(case: &Case<'_>, fact: Fact, day: Day) -> Recorded<FactVa
 }
 
 /// Judges a test on a day; no rule for a blank field means it fails.
+///
+/// A test of the day counts from the operation: before it, the phase's own highest rungs hold.
 pub(crate) fn judge(case: &Case<'_>, test: &Test, day: Day) -> Judged {
+    if test.fact == Fact::Day && day.is_before_operation() {
+        return Judged::Passes;
+    }
     let value = value_on(case, test.fact, day);
     match &value {
         Recorded::Yes(known) if test.passes(known) => Judged::Passes,
@@ -48,12 +53,7 @@ pub(crate) fn judge(case: &Case<'_>, test: &Test, day: Day) -> Judged {
 }
 
 fn blank(case: &Case<'_>, test: &Test, day: Day) -> Judged {
-    let rule = case
-        .procedure()
-        .missing
-        .iter()
-        .find(|missing| missing.fact == test.fact && missing.window.holds(day));
-    match rule.map(|missing| missing.then) {
+    match case.procedure().when_blank(test.fact, day) {
         Some(MissingRule::Pass) => Judged::PassesBlank,
         Some(MissingRule::FirstRung) => Judged::PassesFirst,
         Some(MissingRule::Usual) => usual(case, test, day),

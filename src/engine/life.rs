@@ -8,12 +8,20 @@ use crate::domain::library::Library;
 use crate::domain::quantity::Quantity;
 use crate::domain::record::{NextVisit, Visit};
 use crate::domain::recorded::Recorded;
+use crate::domain::time::OperationDate;
 use crate::domain::verdict::Life;
 
 use super::dates::{days_between, later};
 
 /// Returns the life of a sheet made today, limits not yet looked at.
-pub(crate) fn of(library: &Library, visit: &Visit, date: NaiveDate) -> Life {
+///
+/// One made before the operation ends the day before it, also when the visit slips.
+pub(crate) fn of(
+    library: &Library,
+    visit: &Visit,
+    operation: OperationDate,
+    date: NaiveDate,
+) -> Life {
     let next_visit = match visit.next_visit {
         Recorded::Yes(next) => next,
         Recorded::NotRecorded => NextVisit::Unknown,
@@ -26,10 +34,16 @@ pub(crate) fn of(library: &Library, visit: &Visit, date: NaiveDate) -> Life {
     };
     let bounds = &library.procedure.settings.bounds;
     let until = later(date, wanted.clamp(0, bounds.sheet_days_most.get()));
+    let slip_until = later(until, bounds.slip_days.get());
+    let last = if date < operation.0 {
+        later(operation.0, -1)
+    } else {
+        slip_until
+    };
     Life {
         from: date,
-        until,
+        until: until.min(last),
         next_visit,
-        slip_until: later(until, bounds.slip_days.get()),
+        slip_until: slip_until.min(last),
     }
 }

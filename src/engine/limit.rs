@@ -8,7 +8,7 @@ use crate::domain::quantity::{Degrees, Quantity};
 use crate::domain::record::{OrderValue, Until};
 use crate::domain::recorded::Recorded;
 use crate::domain::verdict::LimitInForce;
-use crate::domain::word::{Fact, LimitLevel};
+use crate::domain::word::{Fact, LimitLevel, MissingRule};
 
 use super::case::Case;
 use super::dates::date_of;
@@ -56,11 +56,23 @@ pub(crate) fn holds(case: &Case<'_>, gate: &Gate, when: &When) -> Held {
                         Held::No
                     }
                 }
-                (Recorded::NotRecorded, _) | (_, Recorded::NotRecorded) => Held::Unknown(test.fact),
+                (Recorded::NotRecorded, _) | (_, Recorded::NotRecorded) => unknown(case, test.fact),
             };
         }
     };
     if found { Held::Yes } else { Held::No }
+}
+
+/// Says what a limit does whose fact nobody recorded: it stands, save on days on which the procedure
+/// lets the blank pass.
+fn unknown(case: &Case<'_>, fact: Fact) -> Held {
+    let ends = [case.day, case.day_of(case.life.until)];
+    let passes = |day| case.procedure().when_blank(fact, day) == Some(MissingRule::Pass);
+    if ends.into_iter().all(passes) {
+        Held::No
+    } else {
+        Held::Unknown(fact)
+    }
 }
 
 /// Lists every limit in force during the sheet's life.

@@ -168,7 +168,9 @@ impl<'a> Ahead<'a> {
     /// Returns one rung further for a line, when it may be given on every day from the stage on.
     fn up(&self, runner: &Runner<'_>, log: &mut Log) -> Option<(Given, Vec<Step>)> {
         let exercise = runner.line.dosed.dosing.exercise();
-        let ladder = allow::check(self.case, exercise, None, self.limits, &mut Log::new());
+        let phase = runner.line.dosed.dosing.phase;
+        let mut aside = Log::new();
+        let ladder = allow::check(self.case, phase, exercise, None, self.limits, &mut aside);
         let dosing = Dosing {
             case: self.case,
             ladder: &ladder,

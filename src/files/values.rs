@@ -86,7 +86,7 @@ impl<const MIN: i64, const MAX: i64> Readable for Whole<MIN, MAX> {
 
 impl Kinded for Day {
     const KIND: Kind = Kind::Number {
-        min: 0,
+        min: -365,
         max: 3650,
         unit: "days",
     };

@@ -74,10 +74,36 @@ fn number(words: &Wording<'_>, entry: &Entry<'_>) -> Result<Led, HandoutError> {
     })
 }
 
+/// Writes what to do until the operation, after it, and when it is put off.
+fn until_operation(words: &Wording<'_>, program: &Program) -> Result<Section, HandoutError> {
+    let life = program.life;
+    let slip = [("date", dates::full(words, life.slip_until)?)];
+    let slip: Vec<_> = slip
+        .iter()
+        .map(|(name, date)| (*name, date.as_str()))
+        .collect();
+    let phone = [("phone", words.library.clinic.phones.same_day.as_str())];
+    let mut texts = Vec::new();
+    if life.until < life.slip_until {
+        texts.push(words.plain(Phrase::MovesCarryOn)?);
+        texts.push(words.say(Phrase::MovesUntilAtMost, &slip)?);
+    }
+    texts.push(words.plain(Phrase::MovesAfterOperation)?);
+    texts.push(words.say(Phrase::MovesPutOff, &phone)?);
+    let rows = texts.into_iter().map(|text| Led { lead: None, text });
+    Ok(Section {
+        title: words.plain(Phrase::MovesTitleBefore)?,
+        rows: rows.collect(),
+    })
+}
+
 /// Writes what to do when the visit moves, or when none is booked.
 ///
 /// With stages that stands at their end, and nowhere else.
 pub(super) fn visit_moves(words: &Wording<'_>, program: &Program) -> Result<Section, HandoutError> {
+    if program.day.is_before_operation() {
+        return until_operation(words, program);
+    }
     if !program.stages.is_empty() {
         return Ok(Section {
             title: words.plain(Phrase::MovesTitleNone)?,

@@ -37,7 +37,7 @@ pub(super) fn block(
         aim: angle::aim(words, entry)?,
         limit: angle::limit(words, entry, program)?,
         rest_first: rest_first(words, entry, program)?,
-        caution: caution(words, &entry.exercise.stop)?,
+        caution: caution(words, entry, program)?,
         set_up: tell(&texts.set_up)?,
         make_do: make_do(words, entry)?,
         steps: steps?,
@@ -90,11 +90,20 @@ fn rest_first(
 }
 
 /// Says the stop signs that the three boxes do not cover: those are pain and sharp pain.
-fn caution(words: &Wording<'_>, signs: &[StopSignId]) -> Result<Option<String>, HandoutError> {
+///
+/// A sign that cannot come up in the phase is not said.
+fn caution(
+    words: &Wording<'_>,
+    entry: &Entry<'_>,
+    program: &Program,
+) -> Result<Option<String>, HandoutError> {
+    let phase = words.library.procedure.phase(&program.phase);
     let covered = |sign: &&StopSignId| {
-        sign.as_str() == "sharp-pain" || sign.as_str().starts_with("pain-over-")
+        sign.as_str() == "sharp-pain"
+            || sign.as_str().starts_with("pain-over-")
+            || phase.is_some_and(|(_, phase)| phase.no_signs.contains(*sign))
     };
-    let special = signs.iter().filter(|sign| !covered(sign));
+    let special = entry.exercise.stop.iter().filter(|sign| !covered(sign));
     let lines: Result<Vec<_>, HandoutError> = special
         .map(|sign| words.plain(keyed("stop", sign.as_str())?))
         .collect();

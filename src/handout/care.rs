@@ -78,8 +78,13 @@ pub(super) fn care(
             text: dated(words, program, care, words.tell(&texts.text, &values)?)?,
         });
     }
+    let title = if program.day.is_before_operation() {
+        Phrase::CareTitleBefore
+    } else {
+        Phrase::CareTitle
+    };
     Ok(Section {
-        title: words.plain(Phrase::CareTitle)?,
+        title: words.plain(title)?,
         rows,
     })
 }

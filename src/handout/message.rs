@@ -35,6 +35,7 @@ pub(super) fn message(
     pain: PainLines,
 ) -> Result<MessageAndRest, HandoutError> {
     let mut bullets = Vec::new();
+    bullets.extend(before_operation(words, program)?);
     bullets.extend(how_many(words, program)?);
     bullets.extend(no_visit(words, program)?);
     bullets.push(pain_bullet(words, pain)?);
@@ -88,6 +89,16 @@ fn headline(
         ),
         _ => words.say(Phrase::HeadlineMixed, &[("date", &date)]),
     }
+}
+
+/// Says when the operation is, and why the exercises are learnt before it.
+fn before_operation(words: &Wording<'_>, program: &Program) -> Result<Option<Led>, HandoutError> {
+    if !program.day.is_before_operation() {
+        return Ok(None);
+    }
+    let date = dates::full(words, words.record.episode.operation.0)?;
+    let text = words.say(Phrase::BulletBefore, &[("date", &date)])?;
+    Ok(Some(Led { lead: None, text }))
 }
 
 fn how_many(words: &Wording<'_>, program: &Program) -> Result<Option<Led>, HandoutError> {

@@ -32,6 +32,7 @@ mod wording;
 
 pub use error::HandoutError;
 
+use crate::domain::ids::Id;
 use crate::domain::library::Library;
 use crate::domain::phrase::{Phrase, Phrases};
 use crate::domain::record::Record;
@@ -90,7 +91,7 @@ fn handout(words: &Wording<'_>, program: &Program, issue: Issue) -> Result<Hando
     );
     let pain = pain::pain_lines(words, first, last)?;
     let told = message::message(words, program, &entries, pain)?;
-    let title = words.tell(&words.operation()?.title, &[])?;
+    let title = words.tell(title(words, program)?, &[])?;
     Ok(Handout {
         frame: frame::frame(
             words,
@@ -124,6 +125,16 @@ fn handout(words: &Wording<'_>, program: &Program, issue: Issue) -> Result<Hando
         sign: words.plain(Phrase::SignTherapist)?,
         diary: diary::diary(words, program, &entries)?,
     })
+}
+
+/// Finds the title of page 1; before the operation there is no new part yet.
+fn title<'a>(words: &Wording<'a>, program: &Program) -> Result<&'a str, HandoutError> {
+    let texts = words.operation()?;
+    if !program.day.is_before_operation() {
+        return Ok(&texts.title);
+    }
+    let title = texts.title_before.as_deref();
+    title.ok_or_else(|| wording::unknown("title before", words.library.procedure.id.as_str()))
 }
 
 fn document_title(words: &Wording<'_>, title: &str, issue: Issue) -> Result<String, HandoutError> {

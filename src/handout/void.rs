@@ -24,14 +24,14 @@ pub(super) enum Under {
 /// Writes the note; none when the sheet given last still holds.
 pub(super) fn note(
     words: &Wording<'_>,
-    date: NaiveDate,
+    now: NaiveDate,
     issue: Issue,
     under: Under,
 ) -> Result<Option<VoidNote>, HandoutError> {
     let Some(old) = issue.replaces else {
         return Ok(None);
     };
-    let corrections = since(words, date, old);
+    let corrections = since(words, now, old);
     if corrections.is_empty() {
         return Ok(None);
     }
@@ -48,7 +48,12 @@ pub(super) fn note(
     let of_day = |each: &&Correction| matches!(each.what, PutRight::Operation { .. });
     if corrections.iter().any(of_day) {
         let date = dates::short(words, episode.operation.0)?;
-        lines.push(words.say(Phrase::VoidOperation, &[("date", &date)])?);
+        let phrase = if words.record.day(now).is_before_operation() {
+            Phrase::VoidOperationAhead
+        } else {
+            Phrase::VoidOperation
+        };
+        lines.push(words.say(phrase, &[("date", &date)])?);
     }
     let (title, away) = if old > 1 {
         (Phrase::VoidMany, Phrase::VoidAwayMany)

@@ -183,9 +183,9 @@ fn corrections_that_do_not_fit_are_refused() {
     );
     refused(
         folder,
-        &correct("operation 2026-03-06"),
+        &correct("operation-moved 2026-04-06"),
         1,
-        &["BN064", "after the visit of 2026-03-05"],
+        &["BN064", "a visit was held on 2026-03-05"],
     );
     refused(folder, &correct("operation 2026-03-02"), 1, &["BN075"]);
     refused(

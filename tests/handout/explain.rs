@@ -377,6 +377,7 @@ fn questions_read_like_this() {
         ),
         (
             Question::BeyondLibrary {
+                first_day: Day::new(-90),
                 last_day: Day::new(180),
             },
             Asked::Clinician,

@@ -44,6 +44,7 @@ pub fn procedure(exercises: Vec<ExerciseId>) -> Procedure {
         conditions: BTreeMap::from([(id("blood-thinner"), "Anticoagulant".to_owned())]),
         words: en(ProcedureWords {
             title: "Exercises for your new {side} knee".to_owned(),
+            title_before: Some("Get ready for your new {side} knee".to_owned()),
             operation: "total knee replacement".to_owned(),
             part: "knee".to_owned(),
         }),
@@ -119,6 +120,8 @@ fn phase() -> Phase {
         }],
         targets: Vec::new(),
         candidates: Vec::new(),
+        times_at_most: None,
+        no_signs: BTreeSet::new(),
     }
 }
 

@@ -22,7 +22,7 @@ pub struct IntakeArgs {
     /// The operated side: left or right. There is no default.
     #[arg(long)]
     pub side: Option<String>,
-    /// Date of the operation, as 2026-03-02.
+    /// Date of the operation, as 2026-03-02; one ahead means before the operation.
     #[arg(long, value_name = "DATE")]
     pub operation: Option<NaiveDate>,
     /// Orders that stand from the start: WHAT, WHAT=VALUE, and @DATE, @asked or @open for the

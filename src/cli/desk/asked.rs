@@ -59,7 +59,9 @@ fn screen(scene: &Scene<'_>) -> Ask {
                 .map_or_else(|| flag.id.to_string(), |words| words.ask.clone()),
         })
         .collect();
-    let since = if scene.is_the_first_visit() {
+    let since = if scene.is_the_first_visit() && scene.is_before_operation() {
+        "in the last weeks"
+    } else if scene.is_the_first_visit() {
         "since the operation"
     } else {
         "since last time"
@@ -82,7 +84,7 @@ fn screen(scene: &Scene<'_>) -> Ask {
 pub const CLEARED: Question = Question {
     group: Group::Chair,
     flags: &["cleared-for-home-by"],
-    when: |scene| scene.is_the_first_visit(),
+    when: |scene| scene.is_the_first_visit() && after_operation(scene),
     ask: |scene| {
         let flag = "cleared-for-home-by";
         let ask = Ask::new("Cleared for home by", Kind::Line { flag });
@@ -105,6 +107,11 @@ pub fn has_sheet(scene: &Scene<'_>) -> bool {
 /// Says whether the person can be measured: not on the phone.
 pub fn in_person(scene: &Scene<'_>) -> bool {
     !scene.by_phone()
+}
+
+/// Says whether the operation is done: what it brings with it is asked then.
+pub fn after_operation(scene: &Scene<'_>) -> bool {
+    !scene.is_before_operation()
 }
 
 /// A number that may be left out; Enter keeps the old value when a visit is typed once more.
@@ -211,7 +218,7 @@ pub const EXTENSION: Question = Question {
 pub const LEG_LIFT: Question = Question {
     group: Group::Bed,
     flags: &["leg-lift"],
-    when: in_person,
+    when: |scene| in_person(scene) && after_operation(scene),
     ask: |scene| {
         let ask = one_of("Lifts leg", words::<LegLift>("leg-lift"));
         as_last(scene, ask, |visit| visit.measured.leg_lift)
@@ -222,7 +229,7 @@ pub const LEG_LIFT: Question = Question {
 pub const LAG: Question = Question {
     group: Group::Bed,
     flags: &["lag"],
-    when: |scene| in_person(scene) && scene.also(Optional::Lag),
+    when: |scene| in_person(scene) && after_operation(scene) && scene.also(Optional::Lag),
     ask: |scene| {
         let kind = Kind::between("lag", Lag::ENDS, Degrees::MANY);
         number(scene, "Lag, degrees", kind, |visit| {

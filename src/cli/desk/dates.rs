@@ -7,10 +7,10 @@ use chrono::{Datelike, Days, Months, NaiveDate};
 /// Which way a date without a year leans.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Lean {
-    /// The latest one up to today.
-    Past,
     /// The next one from today on.
     Future,
+    /// The one that is nearest to today, past or ahead.
+    Nearest,
 }
 
 /// What is said when a date cannot be read.
@@ -60,17 +60,15 @@ fn day_and_month(text: &str, today: NaiveDate, lean: Lean) -> Option<NaiveDate> 
 
 fn leaning(day: u32, month: u32, today: NaiveDate, lean: Lean) -> Option<NaiveDate> {
     let year = today.year();
-    let nearest = match lean {
-        Lean::Past => [year, year - 1],
-        Lean::Future => [year, year + 1],
-    };
-    nearest
-        .into_iter()
-        .filter_map(|year| NaiveDate::from_ymd_opt(year, month, day))
-        .find(|date| match lean {
-            Lean::Past => *date <= today,
+    let years = [year - 1, year, year + 1].into_iter();
+    let dates = years.filter_map(|year| NaiveDate::from_ymd_opt(year, month, day));
+    let far = |date: &NaiveDate| date.signed_duration_since(today).num_days().abs();
+    dates
+        .filter(|date| match lean {
             Lean::Future => *date >= today,
+            Lean::Nearest => true,
         })
+        .min_by_key(far)
 }
 
 fn month(word: &str) -> Option<u32> {
@@ -133,16 +131,17 @@ mod tests {
     fn people_type_dates_in_many_ways() {
         let today = day("2026-03-04");
         for (typed, lean, is) in [
-            ("2026-03-02", Lean::Past, "2026-03-02"),
-            ("2 mar", Lean::Past, "2026-03-02"),
-            ("2mar", Lean::Past, "2026-03-02"),
-            ("28 December", Lean::Past, "2025-12-28"),
+            ("2026-03-02", Lean::Nearest, "2026-03-02"),
+            ("2 mar", Lean::Nearest, "2026-03-02"),
+            ("2mar", Lean::Nearest, "2026-03-02"),
+            ("28 December", Lean::Nearest, "2025-12-28"),
             ("28 dec", Lean::Future, "2026-12-28"),
             ("2 mar", Lean::Future, "2027-03-02"),
-            ("2 mar 2025", Lean::Past, "2025-03-02"),
-            ("today", Lean::Past, "2026-03-04"),
-            ("-2", Lean::Past, "2026-03-02"),
+            ("2 mar 2025", Lean::Nearest, "2025-03-02"),
+            ("today", Lean::Nearest, "2026-03-04"),
+            ("-2", Lean::Nearest, "2026-03-02"),
             ("+14", Lean::Future, "2026-03-18"),
+            ("1 apr", Lean::Nearest, "2026-04-01"),
         ] {
             assert_eq!(read(typed, today, lean), Ok(day(is)), "{typed}");
         }
@@ -169,7 +168,7 @@ mod tests {
             "mar 2",
             "2é",
         ] {
-            let refused = read(typed, today, Lean::Past);
+            let refused = read(typed, today, Lean::Nearest);
             assert!(refused.is_err(), "{typed}: {refused:?}");
         }
     }

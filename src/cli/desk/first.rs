@@ -8,6 +8,7 @@ use crate::domain::ids::Id;
 use crate::domain::line::is_token;
 use crate::domain::procedure::HomeThing;
 use crate::domain::quantity::{Centimetres, DayMinutes, Frailty, Years};
+use crate::domain::time::{Day, OperationDate};
 use crate::domain::word::{Optional, PrintNeed, Side, Slot, Word, YesNo};
 
 use super::super::file_name::refused;
@@ -136,21 +137,23 @@ const OPERATION: Question = Question {
     ask: |_| {
         let kind = Kind::Date {
             flag: "operation",
-            lean: Lean::Past,
+            lean: Lean::Nearest,
             words: &[],
         };
-        Ask::new("Day of the operation (2 mar, or -2)", kind)
+        Ask::new("Day of the operation (2 mar, -2, or +20 if ahead)", kind)
             .must()
             .check(|scene, operation| {
-                let later = operation
-                    .parse::<NaiveDate>()
-                    .is_ok_and(|operation| operation > scene.date);
-                if later {
-                    return Err(
-                        "the operation lies after this visit; there is no program for the \
-                                days before it yet"
-                            .to_owned(),
-                    );
+                let first = scene.library.procedure.first_day();
+                let Ok(operation) = operation.parse::<NaiveDate>() else {
+                    return Ok(());
+                };
+                let day = Day::of(OperationDate(operation), scene.date);
+                if day < first {
+                    return Err(format!(
+                        "the operation is {} days ahead; the library begins {} days before it",
+                        day.get().saturating_neg(),
+                        first.get().saturating_neg()
+                    ));
                 }
                 Ok(())
             })

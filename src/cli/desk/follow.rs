@@ -9,7 +9,7 @@ use crate::domain::word::{AdjustAction, Did, Morning, Optional, Swelling, Word};
 use crate::files::record::{Mornings, Stance};
 
 use super::asked::{BLOCK, BY, CLEARED, EXTENSION, FLEXION, LAG, LEG_LIFT, NEXT, PAIN, PAIN_REST};
-use super::asked::{CONDITIONS, SCREEN, WALKS, as_last, has_sheet, in_person};
+use super::asked::{CONDITIONS, SCREEN, WALKS, after_operation, as_last, has_sheet, in_person};
 use super::kind::{Choice, Kind};
 use super::question::{Ask, Group, Question, one_of, words, yes_or_no};
 use super::scene::Scene;
@@ -153,7 +153,7 @@ const BAD_MORNINGS: Question = Question {
 const SWELLING: Question = Question {
     group: Group::Chair,
     flags: &["swelling"],
-    when: has_sheet,
+    when: |scene| has_sheet(scene) && after_operation(scene),
     ask: |scene| {
         let ask = one_of("Swelling against last time", words::<Swelling>("swelling"));
         ask.or_last(scene.wrong(|visit| visit.swelling))

@@ -10,6 +10,7 @@ use crate::domain::word::{WeightBearing, Word};
 
 use crate::files::record::Cap;
 
+use super::asked::after_operation;
 use super::dates::Lean;
 use super::kind::{Choice, Kind};
 use super::question::{Ask, Fallback, Group, Question, always, one_of, words};
@@ -84,7 +85,7 @@ const KINDS: [(&str, &str); 5] = [
 pub const ORDERED: Question = Question {
     group: Group::Chart,
     flags: &[".ordered"],
-    when: |scene| !scene.answers.was_given("order"),
+    when: |scene| !scene.answers.was_given("order") && after_operation(scene),
     ask: |scene| {
         let acted_on = scene.library.procedure.order_kinds();
         let choices: Vec<Choice> = KINDS

@@ -148,6 +148,11 @@ impl<'a> Scene<'a> {
         Some(Day::of(operation, self.date))
     }
 
+    /// Says whether the visit is held before the operation: there is no wound, block or ward then.
+    pub fn is_before_operation(&self) -> bool {
+        self.day().is_some_and(Day::is_before_operation)
+    }
+
     /// Lists earlier visits that count, latest first.
     pub fn earlier(&self) -> Vec<&Visit> {
         let Some(record) = self.record else {

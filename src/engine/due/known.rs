@@ -25,7 +25,9 @@ pub(super) fn as_of(record: &Record, day: NaiveDate) -> Record {
     for later in then.corrections.split_off(kept).iter().rev() {
         match later.what {
             PutRight::Side { was, .. } => then.episode.side = was,
-            PutRight::Operation { was, .. } => then.episode.operation = was,
+            PutRight::Operation { was, .. } | PutRight::Moved { was, .. } => {
+                then.episode.operation = was
+            }
         }
     }
     then
@@ -61,7 +63,7 @@ fn is_made(record: &Record, correction: &Correction, day: NaiveDate) -> bool {
     let (above, below): (Vec<&Visit>, Vec<&Visit>) = record
         .visits
         .iter()
-        .partition(|visit| correction.voids(visit));
+        .partition(|visit| correction.follows(visit));
     let dated = correction.on <= day && above.into_iter().all(known);
     dated || below.into_iter().any(known)
 }

@@ -121,7 +121,9 @@ pub(super) fn shifted(record: &Record, days: u64) -> Record {
     }
     for correction in &mut later.corrections {
         correction.on = correction.on + step;
-        if let PutRight::Operation { was, now } = &mut correction.what {
+        if let PutRight::Operation { was, now } | PutRight::Moved { was, now } =
+            &mut correction.what
+        {
             was.0 = was.0 + step;
             now.0 = now.0 + step;
         }

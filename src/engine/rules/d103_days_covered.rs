@@ -19,11 +19,15 @@ pub static RULE: Rule = Rule {
 
 /// Asks when the day is not covered.
 pub(crate) fn ask(case: &Case<'_>, log: &mut Log) {
+    let first_day = case.procedure().first_day();
     let last_day = case.settings().last_day;
-    if case.day.get() < 0 || case.day > last_day {
+    if case.day < first_day || case.day > last_day {
         log.ask(
             &RULE,
-            Question::BeyondLibrary { last_day },
+            Question::BeyondLibrary {
+                first_day,
+                last_day,
+            },
             Asked::Clinician,
         );
     }
@@ -38,6 +42,7 @@ mod tests {
     fn asks(day: i64) -> bool {
         let library = sample::library();
         let question = Question::BeyondLibrary {
+            first_day: Day::new(0),
             last_day: Day::new(180),
         };
         sample::questions(&library, &sample::record(day)).contains(&question)

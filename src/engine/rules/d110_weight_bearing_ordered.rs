@@ -2,6 +2,7 @@
 
 use crate::domain::recorded::Recorded;
 use crate::domain::verdict::{Asked, Question, RuleId};
+use crate::domain::word::{Fact, MissingRule};
 use crate::engine::case::Case;
 use crate::engine::log::Log;
 use crate::engine::orders;
@@ -19,9 +20,10 @@ pub static RULE: Rule = Rule {
     doc: include_str!("d110_weight_bearing_ordered.md"),
 };
 
-/// Asks when no order stands today.
+/// Asks when no order stands today, on days on which the procedure needs one.
 pub(crate) fn ask(case: &Case<'_>, log: &mut Log) {
-    if orders::weight_bearing_on(case, case.date).is_some() {
+    let blank = case.procedure().when_blank(Fact::WeightBearing, case.day);
+    if blank == Some(MissingRule::Pass) || orders::weight_bearing_on(case, case.date).is_some() {
         return;
     }
     let question = match &case.patient().surgeon {

@@ -24,7 +24,7 @@ pub(crate) fn start<'a>(case: &Case<'a>) -> Option<(usize, &'a Phase)> {
     let last = case.last.filter(|last| last.stands == Stands::Valid);
     last.and_then(|last| last.issued.phase.as_ref())
         .and_then(|id| procedure.phase(id))
-        .or_else(|| procedure.phases.first().map(|phase| (0, phase)))
+        .or_else(|| procedure.first_phase(case.day))
 }
 
 /// Says whether the floor day of a phase is reached.

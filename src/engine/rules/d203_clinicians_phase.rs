@@ -1,7 +1,7 @@
 #![doc = include_str!("d203_clinicians_phase.md")]
 
 use crate::domain::procedure::Phase;
-use crate::domain::verdict::RuleId;
+use crate::domain::verdict::{Notice, RuleId};
 use crate::engine::case::Case;
 use crate::engine::log::Log;
 
@@ -18,14 +18,17 @@ pub static RULE: Rule = Rule {
     doc: include_str!("d203_clinicians_phase.md"),
 };
 
-/// Returns the phase the clinician set, if any.
+/// Returns the phase the clinician set, if any; one of the other side of the operation is none.
 pub(crate) fn set<'a>(case: &Case<'a>, log: &mut Log) -> Option<(usize, &'a Phase)> {
     let set = case.visit.phase.as_ref()?;
-    let found = case.procedure().phase(&set.id);
-    if found.is_some() {
+    let (index, phase) = case.procedure().phase(&set.id)?;
+    if phase.is_before_operation() == case.day.is_before_operation() {
         log.fire(&RULE);
+        return Some((index, phase));
     }
-    found
+    let (rule, phase) = (RULE.id, phase.id.clone());
+    log.notice(&RULE, Notice::PhaseNotTaken { rule, phase });
+    None
 }
 
 #[cfg(test)]

@@ -40,6 +40,7 @@ pub mod d406_done_with;
 pub mod d407_entry_test;
 pub mod d408_missing_fact;
 pub mod d409_taught;
+pub mod d410_phase_top;
 pub mod d501_core_domains;
 pub mod d502_behind;
 pub mod d601_pain_bands;
@@ -68,6 +69,7 @@ pub mod d718_clip;
 pub mod d719_aim;
 pub mod d720_nothing_new;
 pub mod d721_void_sheet;
+pub mod d722_phase_times;
 pub mod d801_best_set;
 pub mod d802_one_of_a_family;
 pub mod d803_room_and_minutes;
@@ -154,6 +156,7 @@ pub static ALL: &[&Rule] = &[
     &d407_entry_test::RULE,
     &d408_missing_fact::RULE,
     &d409_taught::RULE,
+    &d410_phase_top::RULE,
     &d501_core_domains::RULE,
     &d502_behind::RULE,
     &d601_pain_bands::RULE,
@@ -182,6 +185,7 @@ pub static ALL: &[&Rule] = &[
     &d719_aim::RULE,
     &d720_nothing_new::RULE,
     &d721_void_sheet::RULE,
+    &d722_phase_times::RULE,
     &d801_best_set::RULE,
     &d802_one_of_a_family::RULE,
     &d803_room_and_minutes::RULE,

@@ -1,6 +1,6 @@
 //! The made-up procedure.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::domain::fact::{FactValue, Test};
 use crate::domain::library::{Digests, Library};
@@ -106,8 +106,11 @@ fn phase(name: &str, window: Window, safety: Vec<Criterion>, bend_target: i64) -
                 by_test: Vec::new(),
                 exercise: id(exercise),
                 rung: id(rung),
+                most: None,
             })
             .collect(),
+        times_at_most: None,
+        no_signs: BTreeSet::new(),
     }
 }
 

@@ -28,8 +28,9 @@ pub(super) fn check(files: &Files<'_>, reading: &mut Reading) {
                 format!("nothing says what counts when `{fact}` is not recorded on {gap}");
             let problem = Problem::new(Code::NoMissingRule, at, message, "this test needs it");
             reading.tell(problem.help(format!(
-                "add [[missing]] rows for `{fact}` to {}, from day 0 to day {}",
+                "add [[missing]] rows for `{fact}` to {}, from day {} to day {}",
                 files.procedure.origin.path,
+                files.procedure.first_day().get(),
                 files.procedure.settings.last_day.get()
             )));
         } else if lacks_course(files.procedure, fact) {
@@ -47,7 +48,8 @@ fn first_gap(procedure: &Procedure, fact: Fact) -> Option<String> {
         let mut rows = procedure.missing.iter().filter(|row| row.fact == fact);
         rows.any(|row| row.window.holds(day))
     };
-    let days = || (0..=last.get()).map(Day::new);
+    let first = procedure.first_day();
+    let days = || (first.get()..=last.get()).map(Day::new);
     let first = days().find(|day| !ruled(*day))?;
     let end = days().find(|day| *day > first && ruled(*day));
     let end = end.map_or(last, |day| day.plus(-1));

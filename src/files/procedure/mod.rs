@@ -172,6 +172,7 @@ static WORDS: Keys = Keys {
     what: "the words of a procedure",
     keys: &[
         need::<String>("title", "Title of page 1, with a side."),
+        may::<String>("title_before", "Title of page 1 before the operation."),
         need::<String>("operation", "The operation."),
         need::<String>("part", "The part operated on."),
     ],
@@ -257,10 +258,12 @@ fn exercises(table: &mut TableReader<'_>) -> Option<Vec<ExerciseId>> {
 
 fn procedure_words(table: &mut TableReader<'_>) -> Option<ProcedureWords> {
     let title = plain_text::need(table, "title", SIDES);
+    let title_before = plain_text::may(table, "title_before", SIDES);
     let operation = plain_text::need(table, "operation", SIDES);
     let part = plain_text::need(table, "part", SIDES);
     Some(ProcedureWords {
         title: title?,
+        title_before,
         operation: operation?,
         part: part?,
     })

@@ -1,10 +1,15 @@
 //! Reads the phases of a procedure.
 
-use crate::domain::fact::Test;
-use crate::domain::ids::{CriterionId, DomainId, ExerciseId, PhaseId, RungId};
-use crate::domain::procedure::{Candidate, Criterion, Phase, StartByTest};
+use std::collections::BTreeSet;
 
-use super::super::kind::{Keys, Kind, may_as, need, need_as};
+use crate::domain::fact::Test;
+use crate::domain::ids::{CriterionId, DomainId, ExerciseId, PhaseId, RungId, StopSignId};
+use crate::domain::procedure::{Candidate, Criterion, Phase, StartByTest};
+use crate::domain::quantity::TimesADay;
+
+use super::super::codes::Code;
+use super::super::kind::{Keys, Kind, may, may_as, need, need_as};
+use super::super::problem::Problem;
 use super::super::reader::{TableReader, each_once};
 use super::super::reading::{Link, PhaseAt};
 use super::super::values::At;
@@ -33,6 +38,11 @@ pub(super) static PHASE: Keys = Keys {
             Kind::Tables(&CANDIDATE),
             "Exercises of the phase.",
         ),
+        may::<TimesADay>(
+            "times_at_most",
+            "Times a day that an exercise is asked for at the most.",
+        ),
+        may::<BTreeSet<StopSignId>>("no_signs", "Stop signs that cannot come up in this phase."),
         SOURCE,
     ],
 };
@@ -52,6 +62,10 @@ static CANDIDATE: Keys = Keys {
     keys: &[
         need::<ExerciseId>("exercise", "The exercise."),
         need::<RungId>("rung", "The rung at which someone first starts."),
+        may::<RungId>(
+            "most",
+            "The highest rung of the phase; needed before the operation.",
+        ),
         may_as(
             "by_test",
             Kind::Tables(&START),
@@ -90,7 +104,10 @@ fn phase(table: &mut TableReader<'_>) -> (Option<At<PhaseId>>, Option<Phase>) {
     let core = table.need::<Vec<DomainId>>("core");
     let safety = table.tables("safety", &CRITERION, criterion);
     let targets = table.need::<Vec<Test>>("targets");
-    let candidates = candidates(table, id.as_ref());
+    let early = window.is_some_and(|window| window.from.is_before_operation());
+    let candidates = candidates(table, id.as_ref(), early);
+    let times_at_most = table.may("times_at_most");
+    let no_signs = table.may("no_signs").unwrap_or_default();
     let phase = || {
         Some(Phase {
             id: id.as_ref()?.value.clone(),
@@ -100,6 +117,8 @@ fn phase(table: &mut TableReader<'_>) -> (Option<At<PhaseId>>, Option<Phase>) {
             safety,
             targets: targets?,
             candidates,
+            times_at_most,
+            no_signs,
         })
     };
     let phase = phase();
@@ -117,8 +136,13 @@ fn criterion(table: &mut TableReader<'_>) -> Option<Criterion> {
     })
 }
 
-fn candidates(table: &mut TableReader<'_>, phase: Option<&At<PhaseId>>) -> Vec<Candidate> {
-    let all = table.tables("candidates", &CANDIDATE, candidate);
+/// Reads the candidates; `early` is a phase before the operation, in which no day holds a ladder.
+fn candidates(
+    table: &mut TableReader<'_>,
+    phase: Option<&At<PhaseId>>,
+    early: bool,
+) -> Vec<Candidate> {
+    let all = table.tables("candidates", &CANDIDATE, |table| candidate(table, early));
     let names = all.iter().map(|(name, _)| name.clone()).collect();
     each_once(names, "candidate", table.reading());
     let mut candidates = Vec::new();
@@ -132,10 +156,27 @@ fn candidates(table: &mut TableReader<'_>, phase: Option<&At<PhaseId>>) -> Vec<C
     candidates
 }
 
-fn candidate(table: &mut TableReader<'_>) -> Option<(At<ExerciseId>, Option<Candidate>)> {
+fn candidate(
+    table: &mut TableReader<'_>,
+    early: bool,
+) -> Option<(At<ExerciseId>, Option<Candidate>)> {
     let exercise = table.need::<At<ExerciseId>>("exercise");
     let rung = table.need::<At<RungId>>("rung");
+    let most = table.may::<At<RungId>>("most");
     let exercise = exercise?;
+    if early && !table.has("most") {
+        let message = format!(
+            "`{}` has no highest rung before the operation",
+            exercise.value
+        );
+        let label = "`most` is missing";
+        let problem = Problem::new(Code::MissingKey, exercise.at.clone(), message, label);
+        table.tell(problem.help("days of entry tests count from the operation, so `most` holds"));
+    }
+    if let Some(most) = &most {
+        let link = Link::Rung(exercise.value.clone(), most.value.clone());
+        table.reading().link(link, most.at.clone());
+    }
     let link = Link::Exercise(exercise.value.clone());
     table.reading().link(link, exercise.at.clone());
     let by_test = table.tables("by_test", &START, |table| start(table, &exercise.value));
@@ -146,6 +187,7 @@ fn candidate(table: &mut TableReader<'_>) -> Option<(At<ExerciseId>, Option<Cand
             exercise: exercise.value.clone(),
             rung: rung.value,
             by_test,
+            most: most.map(|most| most.value),
         }
     });
     Some((exercise, candidate))

@@ -29,7 +29,7 @@ pub static CORRECTION: Keys = Keys {
     keys: &[
         need::<CorrectWhat>(
             "what",
-            "What is put right: the side, or the operation's day.",
+            "What is put right: the side, the operation's day, or its new day when it was moved.",
         ),
         need_as("was", VALUE, "The value in force until now."),
         need_as("now", VALUE, "The right value."),
@@ -63,6 +63,7 @@ impl std::fmt::Display for Value {
 pub struct ReadCorrection {
     /// Where it begins.
     at: Span,
+    what: Option<CorrectWhat>,
     was: Option<At<Value>>,
     now: Option<At<Value>>,
     visits: Option<At<i64>>,
@@ -73,8 +74,7 @@ pub struct ReadCorrection {
 /// The values in force, each with the place that says so.
 pub struct InForce {
     side: Option<At<Side>>,
-    /// The day of the operation from each byte of the file on.
-    operations: Vec<(usize, At<NaiveDate>)>,
+    operation: Option<At<NaiveDate>>,
 }
 
 impl InForce {
@@ -85,18 +85,7 @@ impl InForce {
 
     /// Returns the day of the operation in force at the end.
     pub fn operation(&self) -> Option<OperationDate> {
-        self.operations
-            .last()
-            .map(|(_, day)| OperationDate(day.value))
-    }
-
-    /// Returns the day of the operation as the record said where something was written.
-    pub fn operation_at(&self, place: &Span) -> Option<&At<NaiveDate>> {
-        self.operations
-            .iter()
-            .rev()
-            .find(|(from, _)| *from <= place.start)
-            .map(|(_, day)| day)
+        self.operation.as_ref().map(|day| OperationDate(day.value))
     }
 
     fn value(&self, like: Value) -> Option<At<Value>> {
@@ -105,14 +94,14 @@ impl InForce {
                 value: Value::Side(side.value),
                 at: side.at,
             }),
-            Value::Operation(_) => self.operations.last().map(|(_, day)| At {
+            Value::Operation(_) => self.operation.clone().map(|day| At {
                 value: Value::Operation(day.value),
-                at: day.at.clone(),
+                at: day.at,
             }),
         }
     }
 
-    fn take(&mut self, correction: &ReadCorrection, now: &At<Value>) {
+    fn take(&mut self, now: &At<Value>) {
         match now.value {
             Value::Side(side) => {
                 self.side = Some(At {
@@ -121,11 +110,10 @@ impl InForce {
                 });
             }
             Value::Operation(day) => {
-                let day = At {
+                self.operation = Some(At {
                     value: day,
                     at: now.at.clone(),
-                };
-                self.operations.push((correction.at.start, day));
+                });
             }
         }
     }
@@ -150,7 +138,7 @@ pub fn read(table: &mut TableReader<'_>, library: &Library) -> ReadCorrection {
         value: visits.value.0,
         at: visits.at,
     });
-    let correction = put_right(was.as_ref(), now.as_ref()).and_then(|what| {
+    let correction = put_right(what, was.as_ref(), now.as_ref()).and_then(|what| {
         Some(Correction {
             what,
             because: because?,
@@ -162,6 +150,7 @@ pub fn read(table: &mut TableReader<'_>, library: &Library) -> ReadCorrection {
     });
     ReadCorrection {
         at: table.at(),
+        what,
         was,
         now,
         visits,
@@ -177,7 +166,9 @@ fn value(
     let node = table.need_any(name)?;
     let value = match what? {
         CorrectWhat::Side => Side::read(&node, table.reading()).map(Value::Side),
-        CorrectWhat::Operation => NaiveDate::read(&node, table.reading()).map(Value::Operation),
+        CorrectWhat::Operation | CorrectWhat::Moved => {
+            NaiveDate::read(&node, table.reading()).map(Value::Operation)
+        }
     };
     value.map(|value| At {
         value,
@@ -185,13 +176,20 @@ fn value(
     })
 }
 
-fn put_right(was: Option<&At<Value>>, now: Option<&At<Value>>) -> Option<PutRight> {
+fn put_right(
+    what: Option<CorrectWhat>,
+    was: Option<&At<Value>>,
+    now: Option<&At<Value>>,
+) -> Option<PutRight> {
     match (was?.value, now?.value) {
         (Value::Side(was), Value::Side(now)) => Some(PutRight::Side { was, now }),
-        (Value::Operation(was), Value::Operation(now)) => Some(PutRight::Operation {
-            was: OperationDate(was),
-            now: OperationDate(now),
-        }),
+        (Value::Operation(was), Value::Operation(now)) => {
+            let (was, now) = (OperationDate(was), OperationDate(now));
+            Some(match what? {
+                CorrectWhat::Moved => PutRight::Moved { was, now },
+                CorrectWhat::Operation | CorrectWhat::Side => PutRight::Operation { was, now },
+            })
+        }
         (Value::Side(_), Value::Operation(_)) | (Value::Operation(_), Value::Side(_)) => None,
     }
 }
@@ -203,17 +201,16 @@ pub fn follow(
     corrections: &[ReadCorrection],
     visits: &[ReadVisit],
 ) -> InForce {
-    let operation = episode.and_then(|read| read.operation.clone());
     let mut in_force = InForce {
         side: episode.and_then(|read| read.side.clone()),
-        operations: operation.into_iter().map(|day| (0, day)).collect(),
+        operation: episode.and_then(|read| read.operation.clone()),
     };
     for correction in corrections {
         replaces(table, &in_force, correction);
         counts(table, correction, visits);
-        before_visits(table, correction, visits);
+        still_to_come(table, correction, visits);
         if let Some(now) = &correction.now {
-            in_force.take(correction, now);
+            in_force.take(now);
         }
     }
     in_force
@@ -253,6 +250,9 @@ fn counts(table: &mut TableReader<'_>, correction: &ReadCorrection, visits: &[Re
              above it are void",
         ));
     }
+    if correction.what == Some(CorrectWhat::Moved) {
+        return;
+    }
     for visit in above(correction, visits) {
         if let Some(closed) = visit
             .closed
@@ -267,23 +267,30 @@ fn counts(table: &mut TableReader<'_>, correction: &ReadCorrection, visits: &[Re
     }
 }
 
-/// Tells when the operation would lie after a visit that stood already.
-fn before_visits(table: &mut TableReader<'_>, correction: &ReadCorrection, visits: &[ReadVisit]) {
-    let Some(At {
-        value: Value::Operation(day),
-        at,
-    }) = &correction.now
-    else {
+/// Tells when an operation is moved that was done already, by the visits that stood then.
+///
+/// Neither its old day nor its new one may lie on or before a visit: that was held before it.
+fn still_to_come(table: &mut TableReader<'_>, correction: &ReadCorrection, visits: &[ReadVisit]) {
+    if correction.what != Some(CorrectWhat::Moved) {
         return;
-    };
-    let early = above(correction, visits)
-        .filter_map(|visit| visit.date.as_ref())
-        .find(|date| date.value < *day);
-    if let Some(date) = early {
-        let message = format!("the operation would lie after the visit of {}", date.value);
-        let problem = Problem::new(Code::BeforeOperation, at.clone(), message, "later");
-        let problem = problem.also(date.at.clone(), "the visit");
-        table.tell(problem.help("there is no program for the days before an operation"));
+    }
+    for day in [&correction.was, &correction.now].into_iter().flatten() {
+        let Value::Operation(operation) = day.value else {
+            continue;
+        };
+        let late = above(correction, visits)
+            .filter_map(|visit| visit.date.as_ref())
+            .find(|date| date.value >= operation);
+        if let Some(date) = late {
+            let message = format!("a visit was held on {}, not before this day", date.value);
+            let problem = Problem::new(Code::OperationDone, day.at.clone(), message, "moved");
+            let problem = problem.also(date.at.clone(), "the visit");
+            table.tell(problem.help(
+                "an operation that was done is not moved; was its day typed wrongly? \
+                 Use `what = \"operation\"`",
+            ));
+            return;
+        }
     }
 }
 
@@ -360,9 +367,9 @@ mod tests {
             "3 stand above it",
         );
         only(
-            &with(DAY, "now = 2026-05-02", "now = 2026-05-08"),
+            &with(DAY, "\"operation\"", "\"operation-moved\""),
             "BN064",
-            "after the visit of 2026-05-06",
+            "a visit was held on 2026-05-06",
         );
         only(
             &with(DAY, "now = 2026-05-02", "now = \"left\""),

@@ -6,13 +6,11 @@ use super::super::codes::Code;
 use super::super::problem::Problem;
 use super::super::reader::TableReader;
 use super::super::values::At;
-use super::correction::InForce;
 use super::visit::ReadVisit;
 
 /// Tells everything that is wrong with the visits as written.
-pub fn check(table: &mut TableReader<'_>, in_force: &InForce, visits: &[ReadVisit]) {
+pub fn check(table: &mut TableReader<'_>, visits: &[ReadVisit]) {
     numbers(table, visits);
-    after_operation(table, in_force, visits);
     open(table, visits);
     sheets(table, visits);
 }
@@ -35,20 +33,6 @@ fn numbers(table: &mut TableReader<'_>, visits: &[ReadVisit]) {
             });
         }
         before = visit.n.as_ref();
-    }
-}
-
-fn after_operation(table: &mut TableReader<'_>, in_force: &InForce, visits: &[ReadVisit]) {
-    for visit in visits {
-        let (Some(date), Some(operation)) = (&visit.date, in_force.operation_at(&visit.at)) else {
-            continue;
-        };
-        if date.value < operation.value {
-            let message = "this visit was before the operation";
-            let problem = Problem::new(Code::BeforeOperation, date.at.clone(), message, "before");
-            let problem = problem.also(operation.at.clone(), "the operation");
-            table.tell(problem.help("there is no program for the days before an operation"));
-        }
     }
 }
 
@@ -86,7 +70,7 @@ fn sheets(table: &mut TableReader<'_>, visits: &[ReadVisit]) {
 
 #[cfg(test)]
 mod tests {
-    use super::super::samples::{RECORD, line, read, told, told_with, with};
+    use super::super::samples::{RECORD, line, read, told, with};
 
     #[test]
     fn visits_are_numbered_without_gaps_and_dates_never_go_back() {
@@ -95,8 +79,6 @@ mod tests {
         assert_eq!(number.lines().count(), 1, "{number}");
         let dated = |day: &str| with("corrects = 2\n", "").replace("date = 2026-05-18", day);
         line(&told(&dated("date = 2026-05-10")), "BN063", "on 2026-05-10");
-        let told = told_with("operation = 2026-05-04", "operation = 2026-05-07");
-        line(&told, "BN064", "before the operation");
         let both = read(&dated("date = 2026-05-10")).unwrap_err();
         assert_eq!(
             both.iter().next().unwrap().related.len(),

@@ -104,6 +104,9 @@ fn put_right(correction: &Correction) -> String {
         PutRight::Operation { was, now } => {
             format!("the operation was on {}, not on {}", now.0, was.0)
         }
+        PutRight::Moved { was, now } => {
+            format!("the operation was moved from {} to {}", was.0, now.0)
+        }
     };
     format!(
         "{what} (\"{}\", {}, {})",

@@ -36,6 +36,11 @@ pub(super) fn put_right(correction: &Correction) -> String {
             trade::date(now.0),
             trade::date(was.0)
         ),
+        PutRight::Moved { was, now } => format!(
+            "operation moved to {}, was planned for {}",
+            trade::date(now.0),
+            trade::date(was.0)
+        ),
     };
     format!(
         "{what}: by {}, {}: {}",
@@ -62,6 +67,9 @@ fn effect(record: &Record, correction: &Correction) -> String {
         PutRight::Side { .. } => format!("{void}; nothing found before counts (D112)"),
         PutRight::Operation { .. } => {
             format!("{void}; measures keep their right day, doses are entered by test (D721)")
+        }
+        PutRight::Moved { .. } => {
+            format!("{void}; the days are counted to the new date, doses are gone on from")
         }
     }
 }

@@ -11,6 +11,7 @@ use super::why_not::{by_reason, left_out, why_not};
 use crate::domain::ids::ExerciseId;
 use crate::domain::library::Library;
 use crate::domain::procedure::ReviewLine;
+use crate::domain::quantity::Quantity;
 use crate::domain::record::{NextVisit, Record};
 use crate::domain::verdict::{Item, Mark, Notice, Program, ReviewDue, SetAside, Why, WhyNot};
 use crate::domain::word::ReviewTell;

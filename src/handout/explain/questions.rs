@@ -2,6 +2,7 @@
 
 use super::trade;
 use crate::domain::library::Library;
+use crate::domain::time::Day;
 use crate::domain::verdict::{Asked, Notice, Question};
 
 /// Says what a rule would have liked to know or had to assume.
@@ -40,6 +41,10 @@ pub(super) fn notice(notice: &Notice) -> String {
                 rule.0
             )
         }
+        Notice::PhaseNotTaken { rule, phase } => format!(
+            "{:<5} phase {phase} is of the other side of the operation and was not taken",
+            rule.0
+        ),
         Notice::WrongSide { rule, visits } => format!(
             "{:<5} {} of the wrong side: what was not measured again is not recorded",
             rule.0,
@@ -97,11 +102,22 @@ fn what(question: &Question, library: &Library) -> String {
             format!("{ask} Safety criterion {criterion} of phase {phase}.")
         }
         Question::Fact { fact } => format!("{}: a rule must have it.", trade::fact(*fact)),
-        Question::BeyondLibrary { last_day } => {
-            format!(
-                "The library ends at day {}; this day lies beyond it.",
-                last_day.get()
-            )
-        }
+        Question::BeyondLibrary {
+            first_day,
+            last_day,
+        } => beyond(*first_day, *last_day),
     }
+}
+
+/// Says which days the library covers; negative ones are counted as days before.
+fn beyond(first: Day, last: Day) -> String {
+    let first = if first.is_before_operation() {
+        format!("{} days before the operation", first.get().saturating_neg())
+    } else {
+        format!("day {}", first.get())
+    };
+    format!(
+        "The library runs from {first} to day {} after it; this day lies beyond it.",
+        last.get()
+    )
 }

@@ -56,6 +56,9 @@ pub(super) fn why(why: &Why) -> String {
             line.get(),
             trade::or_blank(did)
         ),
+        Why::PhaseTimes { most, asked } => {
+            format!("no more often than the phase asks: {asked} on the rung, {most} in the phase")
+        }
         Why::SlotsOfTheDay { slots, asked } => {
             format!("no more often than the day has slots: {asked} asked, {slots} slots")
         }
@@ -235,6 +238,7 @@ fn source(step: &Step, library: &Library, exercise: &Exercise) -> Option<String>
         | Why::Rests { .. }
         | Why::RangeShorterMoreOften { .. }
         | Why::SlotsOfTheDay { .. }
+        | Why::PhaseTimes { .. }
         | Why::LowerRungOffered { .. } => exercise
             .rung(&step.after.rung)
             .map(|(_, rung)| &rung.source),

@@ -44,6 +44,7 @@ fn row(flag: &RedFlag) -> Vec<String> {
 /// Says on which days a sign is asked, when not always.
 fn days(window: Window) -> String {
     match (window.from.get(), window.before) {
+        (..0, Some(before)) if before.get() <= 0 => " (before the operation)".to_owned(),
         (..=0, None) => String::new(),
         (..=0, Some(before)) => format!(" (to day {})", before.plus(-1).get()),
         (from, None) => format!(" (from day {from})"),

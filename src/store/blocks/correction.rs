@@ -28,6 +28,7 @@ pub fn correction_block(correction: &NewCorrection) -> Block {
     let (what, was, now) = match correction.what {
         PutRight::Side { was, now } => (CorrectWhat::Side, word(was), word(now)),
         PutRight::Operation { was, now } => (CorrectWhat::Operation, date(was.0), date(now.0)),
+        PutRight::Moved { was, now } => (CorrectWhat::Moved, date(was.0), date(now.0)),
     };
     let keys = Keys::none()
         .put("what", word(what))
