@@ -31,6 +31,7 @@ mod library;
 mod missing;
 mod pages;
 mod prescriptions;
+mod procedures;
 mod published;
 mod safety;
 mod shipped;

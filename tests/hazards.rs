@@ -159,7 +159,9 @@ fn no_patient_word_says_left_or_right_but_by_the_side_itself() {
             )
         })
         .collect();
-    files.push("protocols/procedures/knee-total.toml".to_owned());
+    for procedure in ["total", "partial", "revision"] {
+        files.push(format!("protocols/procedures/knee-{procedure}.toml"));
+    }
     files.push("templates/words.en.toml".to_owned());
     for path in files {
         for (index, line) in support::read(&path).lines().enumerate() {

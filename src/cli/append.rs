@@ -9,7 +9,7 @@ use chrono::{Days, NaiveDate};
 
 use crate::domain::correction::PutRight;
 use crate::domain::ids::{FlagId, Id, OrderKind};
-use crate::domain::order_kind::{FLEXION_CAP, WEIGHT_BEARING};
+use crate::domain::order_kind::{FLEXION_CAP, NOT_ORDERED, WEIGHT_BEARING};
 use crate::domain::quantity::{Degrees, Quantity};
 use crate::domain::record::{Adjust, Clearance, OrderValue, Record, Until, Visit};
 use crate::domain::recorded::Recorded;
@@ -298,6 +298,7 @@ pub fn refuse_open_visit(record: &Record, corrects: Option<i64>) -> Result<(), C
 /// Takes the value of an order of one kind.
 pub fn order_value(typed: &mut Typed, what: &str, value: Option<&str>) -> Option<OrderValue> {
     match (what, value) {
+        (kind, Some(NOT_ORDERED)) if kind != WEIGHT_BEARING => Some(OrderValue::NotOrdered),
         (WEIGHT_BEARING, Some(text)) => typed
             .word::<WeightBearing>("value", text)
             .known()
@@ -323,11 +324,15 @@ pub fn order_value(typed: &mut Typed, what: &str, value: Option<&str>) -> Option
         }
         (FLEXION_CAP, None) => {
             let (least, most) = (Degrees::MIN, Degrees::MAX);
-            typed.slip(format!("flexion-cap needs its degrees, {least} to {most}"));
+            typed.slip(format!(
+                "flexion-cap needs its degrees, {least} to {most}, or {NOT_ORDERED}"
+            ));
             None
         }
         (_, Some(text)) => {
-            typed.slip(format!("{what} takes no value, and `{text}` was given"));
+            typed.slip(format!(
+                "{what} takes no value but {NOT_ORDERED}, and `{text}` was given"
+            ));
             None
         }
         (_, None) => Some(OrderValue::Stands),

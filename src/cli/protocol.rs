@@ -8,6 +8,7 @@ use crate::domain::exercise::{Exercise, Rung};
 use crate::domain::ids::Id;
 use crate::domain::library::Library;
 use crate::domain::quantity::Quantity;
+use crate::domain::source::{Origin, Source};
 
 use super::args::{ExplainForm, ProtocolCommand};
 use super::error::CliError;
@@ -66,7 +67,7 @@ fn show(id: &str, form: ExplainForm, clinic: Option<&Path>) -> Result<String, Cl
         if library.procedure.id.as_str() == id {
             return match form {
                 ExplainForm::Json => json(&library.procedure),
-                ExplainForm::Text => Ok(procedure_text(library)),
+                ExplainForm::Text => Ok(procedure_text(library) + &own(id, clinic)?),
             };
         }
         if let Some(exercise) = library
@@ -103,6 +104,26 @@ fn procedure_text(library: &Library) -> String {
         "{} (version {}), a draft until a clinic adopts it\n",
         procedure.id, procedure.version
     );
+    if let Some(base) = &procedure.based_on {
+        out.push_str(&format!(
+            "what it does not say itself is taken over from {base}\n"
+        ));
+    }
+    if !procedure.needs_orders.is_empty() {
+        let kinds: Vec<&str> = procedure.needs_orders.iter().map(Id::as_str).collect();
+        out.push_str(&format!(
+            "no program without orders on: {}\n",
+            kinds.join(", ")
+        ));
+    }
+    if let Some(shift) = &procedure.shift {
+        out.push_str(&format!(
+            "entry days from day {} on are moved by {} days (source: {})\n",
+            shift.from.get(),
+            shift.days,
+            source(&shift.source)
+        ));
+    }
     for phase in &procedure.phases {
         let end = phase.window.before.map_or("on".to_owned(), |before| {
             format!("to before day {}", before.get())
@@ -126,6 +147,35 @@ fn procedure_text(library: &Library) -> String {
         }
     }
     out
+}
+
+/// Lists what a procedure that is based on another says itself, and where.
+fn own(id: &str, clinic: Option<&Path>) -> Result<String, CliError> {
+    let mut of = built_in_procedures().into_iter();
+    let Some(of) = of.find(|known| known.as_str() == id) else {
+        return Ok(String::new());
+    };
+    let own = loaded_for(&of, Path::new("."), clinic)?.own;
+    if own.is_empty() {
+        return Ok(String::new());
+    }
+    let mut out = "\nits own values, each with its line:\n".to_owned();
+    for placed in own {
+        let Origin { path, line, .. } = placed.origin;
+        out.push_str(&format!(
+            "  {path}:{line} {} = {}\n",
+            placed.way, placed.text
+        ));
+    }
+    Ok(out)
+}
+
+fn source(source: &Source) -> String {
+    match source {
+        Source::Practice => "practice".to_owned(),
+        Source::Clinic => "clinic".to_owned(),
+        Source::Work { key, .. } => key.to_string(),
+    }
 }
 
 fn exercise_text(exercise: &Exercise) -> String {
@@ -187,6 +237,12 @@ fn check(clinic: Option<&Path>) -> Result<String, CliError> {
             "{id}: sound, {} exercises\n",
             library.exercises.len()
         ));
+        if let Some(base) = &library.procedure.based_on {
+            out.push_str(&format!(
+                "based on {base}, {} values of its own; what it takes over is counted in these too\n",
+                loaded.own.len()
+            ));
+        }
         let all: usize = loaded.numbers.values().sum();
         out.push_str(&format!("{all} numbers, each with its source:\n"));
         for (source, count) in &loaded.numbers {

@@ -13,6 +13,9 @@ pub const WEIGHT_BEARING: &str = "weight-bearing";
 /// The kind of order that says how far the joint may bend.
 pub const FLEXION_CAP: &str = "flexion-cap";
 
+/// What is typed when the answer is that nothing of a kind is ordered.
+pub const NOT_ORDERED: &str = "not-ordered";
+
 /// What an order of one kind says.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum OrderSays {
@@ -34,6 +37,7 @@ impl Procedure {
         let named = limits.chain(modifiers).filter_map(ordered).chain(care);
         let mut kinds: BTreeSet<&str> = named.map(Id::as_str).collect();
         kinds.extend([WEIGHT_BEARING, FLEXION_CAP]);
+        kinds.extend(self.needs_orders.iter().map(Id::as_str));
         kinds
     }
 
@@ -53,6 +57,15 @@ impl Procedure {
         } else {
             OrderSays::Stands
         }
+    }
+}
+
+impl Procedure {
+    /// Says whether there is no program without an answer to this kind of order.
+    pub fn needs_order(&self, kind: &str) -> bool {
+        self.needs_orders
+            .iter()
+            .any(|needed| needed.as_str() == kind)
     }
 }
 

@@ -14,8 +14,8 @@ use super::quantity::{
 use super::source::{Origin, Source};
 use super::time::{Day, Window};
 use super::word::{
-    BandWork, Better, CareRow, Fact, FlagEffect, Joint, KnownFlag, Level, MissingRule, Response,
-    ReviewTell, Slot, YesNo,
+    BandWork, Better, CareRow, Fact, FlagEffect, Joint, KnownFlag, Level, MissingRule, Operates,
+    Response, ReviewTell, Slot, YesNo,
 };
 
 /// An exercise of a phase and the rung at which someone first starts in it.
@@ -378,6 +378,17 @@ pub struct Bounds {
     pub shin_upright: [Degrees; 2],
 }
 
+/// Entry days of exercises and rungs, moved.
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
+pub struct Shift {
+    /// Entry days from this one on are moved, included; earlier ones stay.
+    pub from: Day,
+    /// Days later; earlier when negative.
+    pub days: i64,
+    /// What vouches for it.
+    pub source: Source,
+}
+
 /// What a patient reads about the operation, in one language.
 #[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
 pub struct ProcedureWords {
@@ -407,10 +418,18 @@ pub struct HomeThing {
 pub struct Procedure {
     /// Its id.
     pub id: ProcedureId,
+    /// The procedure whose file it takes over, when it has not a whole file of its own.
+    pub based_on: Option<ProcedureId>,
     /// The joint.
     pub joint: Joint,
     /// Its own version.
     pub version: String,
+    /// How many sides it is of.
+    pub operates: Operates,
+    /// Kinds of order without which there is no program; "not ordered" is an answer too.
+    pub needs_orders: Vec<OrderKind>,
+    /// How its exercises open earlier or later than their files say.
+    pub shift: Option<Shift>,
     /// Numbers no single exercise owns.
     pub settings: Settings,
     /// Exercises it reads.

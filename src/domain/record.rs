@@ -111,6 +111,8 @@ pub enum OrderValue {
     Degrees(Degrees),
     /// The kind says it all.
     Stands,
+    /// Said expressly: nothing of this kind is ordered.
+    NotOrdered,
 }
 
 /// A surgeon's order, from the record or the clinic's standing orders.

@@ -75,6 +75,8 @@ words! {
         Lying = "lying", SideLying = "side-lying", Prone = "prone", Sitting = "sitting",
         Standing = "standing", Walking = "walking", Bike = "bike",
     }
+    /// How many sides an operation is of.
+    Operates { One = "one", Both = "both", }
     /// Which leg does it.
     Sides { Operated = "operated", Both = "both", Either = "either", }
     /// Where an exercise stands on the sheet.

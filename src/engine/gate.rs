@@ -13,6 +13,7 @@ use super::log::Log;
 use super::rules::{
     d103_days_covered, d104_screen_asked, d105_flag_raised, d106_flag_cleared, d107_flag_known,
     d108_flag_never_there, d109_conditions_asked, d110_weight_bearing_ordered, d111_fact_asked,
+    d113_needed_orders,
 };
 
 /// Flags after the screen: raised ones soonest first, and those that stand assessed or known.
@@ -105,6 +106,7 @@ pub(crate) fn check(case: &Case<'_>, log: &mut Log) -> Gate {
     d104_screen_asked::ask(case, log);
     d109_conditions_asked::ask(case, log);
     d110_weight_bearing_ordered::ask(case, log);
+    d113_needed_orders::ask(case, log);
     d111_fact_asked::ask(case, log);
     gate
 }

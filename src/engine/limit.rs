@@ -143,7 +143,7 @@ fn resolve(case: &Case<'_>, limit: &Limit, behind: Option<&Standing<'_>>) -> Lim
 fn ordered(behind: Option<&Standing<'_>>) -> Degrees {
     match behind.map(|standing| &standing.order.value) {
         Some(OrderValue::Degrees(most)) => *most,
-        Some(OrderValue::WeightBearing(_) | OrderValue::Stands) | None => {
+        Some(OrderValue::WeightBearing(_) | OrderValue::Stands | OrderValue::NotOrdered) | None => {
             Degrees::nearest(Degrees::MIN)
         }
     }

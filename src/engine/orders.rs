@@ -44,20 +44,31 @@ fn governing<'a>(
     date: NaiveDate,
     picks: impl Fn(&Order) -> bool,
 ) -> Option<Standing<'a>> {
-    let own = case
-        .record
-        .orders
-        .iter()
-        .filter(|order| picks(order) && order.on <= case.date && not_over(order, date))
-        .filter(|order| !is_answered(case, order))
-        .max_by_key(|order| order.on);
-    match own {
+    match of_the_record(case, date, &picks) {
         Some(order) => Some(Standing {
             order,
             until: order.until,
         }),
         None => of_the_clinic(case, date, picks),
     }
+}
+
+fn of_the_record<'a>(
+    case: &Case<'a>,
+    date: NaiveDate,
+    picks: impl Fn(&Order) -> bool,
+) -> Option<&'a Order> {
+    case.record
+        .orders
+        .iter()
+        .filter(|order| picks(order) && order.on <= case.date && not_over(order, date))
+        .filter(|order| !is_answered(case, order))
+        .max_by_key(|order| order.on)
+}
+
+/// Says whether the record itself answers today to a kind of order; "not ordered" is an answer.
+pub(crate) fn is_answered_by_the_record(case: &Case<'_>, kind: &OrderKind) -> bool {
+    of_the_record(case, case.date, |order| order.what == *kind).is_some()
 }
 
 fn of_the_clinic<'a>(
@@ -85,13 +96,14 @@ fn of_the_clinic<'a>(
         })
 }
 
-/// Finds the order of a kind that counts on a date.
+/// Finds the order of a kind that counts on a date; none when the last word is "not ordered".
 pub(crate) fn of_kind<'a>(
     case: &Case<'a>,
     kind: &OrderKind,
     date: NaiveDate,
 ) -> Option<Standing<'a>> {
     governing(case, date, |order| order.what == *kind)
+        .filter(|standing| standing.order.value != OrderValue::NotOrdered)
 }
 
 /// Lists the different orders of a kind that count on any day of the sheet's life.
@@ -110,7 +122,7 @@ pub(crate) fn during_life<'a>(case: &Case<'a>, kind: &OrderKind) -> Vec<Standing
 fn bearing(order: &Order) -> Option<WeightBearing> {
     match order.value {
         OrderValue::WeightBearing(bearing) => Some(bearing),
-        OrderValue::Degrees(_) | OrderValue::Stands => None,
+        OrderValue::Degrees(_) | OrderValue::Stands | OrderValue::NotOrdered => None,
     }
 }
 

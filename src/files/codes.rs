@@ -119,6 +119,8 @@ codes! {
         "A clinic file gives the telephone numbers and the standing orders. It is the one named on the command line, else the nearest `shared/clinic.toml` at or above the record.";
     TestKind = "BN053", "A test does not fit its fact.",
         "Facts that are numbers are tested with `at_least` or `at_most`, facts that are words with `is` and words of that fact.";
+    BasedOnItself = "BN054", "Files are based on each other in a circle.",
+        "A procedure takes over what `based_on` names, and that file may do the same; somewhere a file must stand on its own.";
     OtherClinic = "BN060", "The record belongs to another clinic.",
         "The clinic named in the record is not the clinic of the file in use. The record or the folder is the wrong one.";
     OtherOperation = "BN061", "The record does not fit the operation.",
@@ -136,7 +138,7 @@ codes! {
     Corrects = "BN067", "A correction points at a visit it cannot correct.",
         "A visit corrects an earlier one that no other visit has corrected yet.";
     OrderValue = "BN068", "An order has the wrong value.",
-        "Each kind of order takes one value: `weight-bearing` a word, `flexion-cap` degrees; the others take none.";
+        "Each kind of order takes one value: `weight-bearing` a word, `flexion-cap` degrees; the others take none. `ordered = \"no\"` says that nothing of the kind is ordered, and stands alone.";
     NoLanguage = "BN069", "There are no words in this language.",
         "The library holds patient words in some languages only. A sheet is never printed half in one and half in another.";
     SheetNumber = "BN070", "Sheets are not numbered upwards.",

@@ -18,17 +18,20 @@ use super::checks::{self, Files};
 use super::clinic::overrides::Override;
 use super::codes::Code;
 use super::node::{self, Node};
+pub use super::placed::Placed;
 use super::problem::{Problem, Problems};
 use super::reading::{Reading, Vouching};
 use super::shelf::Shelf;
 use super::source::{LIBRARY_BYTES, SourceFile, whole};
-use super::{clinic, digest, exercise, procedure, sources};
+use super::{clinic, digest, exercise, inherit, nearest, placed, procedure, sources};
 
 /// A library, and how many of its numbers rest on each source.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Loaded {
     /// The library.
     pub library: Library,
+    /// What a procedure that is based on another says itself; empty for any other.
+    pub own: Vec<Placed>,
     /// Numbers by source: a key of the bibliography, `practice` or `clinic`.
     pub numbers: BTreeMap<String, usize>,
 }
@@ -49,14 +52,17 @@ pub fn load_from(
         shelf,
         reading: Reading::new(Vouching::Asked),
         overrides: Vec::new(),
+        own: Vec::new(),
     };
+    load.reading.clinic = Some(Arc::clone(clinic));
     let clinic_read = load.clinic(clinic, procedure);
     let works = load.sources();
     let found = load.procedure(procedure);
     let exercises = match &found {
-        Some(found) => load.exercises(&found.exercises),
+        Some(found) => load.exercises(found),
         None => BTreeMap::new(),
     };
+    let own = load.own;
     let mut reading = load.reading;
     if let Some(found) = &found {
         let files = Files {
@@ -70,7 +76,11 @@ pub fn load_from(
     let numbers = reading.numbers().clone();
     let library = complete(found, exercises, clinic_read, works, digests(shelf, clinic));
     let library = reading.settle(clinic, library)?;
-    Ok(Loaded { library, numbers })
+    Ok(Loaded {
+        library,
+        own,
+        numbers,
+    })
 }
 
 fn complete(
@@ -135,6 +145,7 @@ struct Load<'a> {
     shelf: &'a Shelf,
     reading: Reading,
     overrides: Vec<Override>,
+    own: Vec<Placed>,
 }
 
 impl Load<'_> {
@@ -165,16 +176,16 @@ impl Load<'_> {
     }
 
     fn procedure(&mut self, id: &ProcedureId) -> Option<Procedure> {
-        let tree = self.tree(&format!("protocols/procedures/{id}.toml"))?;
         let before = self.reading.told();
+        let tree = self.laid_over(&id.to_string(), &mut Vec::new())?;
         let procedure = procedure::read(&tree, &id.to_string(), &mut self.reading);
         procedure.filter(|_| self.reading.told() == before)
     }
 
     /// Reads exercises; one that is not there is told by `checks`.
-    fn exercises(&mut self, ids: &[ExerciseId]) -> BTreeMap<ExerciseId, Exercise> {
+    fn exercises(&mut self, of: &Procedure) -> BTreeMap<ExerciseId, Exercise> {
         let mut exercises = BTreeMap::new();
-        for id in ids {
+        for id in &of.exercises {
             let path = format!("protocols/exercises/{id}.toml");
             if !self.shelf.has(&path) {
                 continue;
@@ -184,21 +195,63 @@ impl Load<'_> {
             };
             let before = self.reading.told();
             let exercise = exercise::read(&tree, &id.to_string(), &mut self.reading);
-            if let Some(exercise) = exercise.filter(|_| self.reading.told() == before) {
+            if let Some(mut exercise) = exercise.filter(|_| self.reading.told() == before) {
+                if let Some(shift) = &of.shift {
+                    procedure::move_entry_days(&mut exercise, shift);
+                }
                 exercises.insert(id.clone(), exercise);
             }
         }
         exercises
     }
 
+    /// Parses a procedure's file and lays it over the one it is based on, and so on down.
+    ///
+    /// A clinic's values are put in last, so that they may replace what was taken over too.
+    fn laid_over(&mut self, id: &str, above: &mut Vec<String>) -> Option<Node> {
+        let path = format!("protocols/procedures/{id}.toml");
+        let own = self.parsed(&path)?;
+        above.push(id.to_owned());
+        let Some((name, at)) = inherit::base(&own) else {
+            let own = inherit::alone(own, &mut self.reading);
+            return Some(self.with_the_clinics(own, &path));
+        };
+        let known = self.shelf.ids("protocols/procedures");
+        if above.iter().any(|known| known == name) {
+            let message = format!("`{name}` is based on this file itself");
+            let problem = Problem::new(Code::BasedOnItself, at, message, "in a circle");
+            self.reading.tell(problem);
+            return None;
+        }
+        if !known.contains(&name) {
+            let message = format!("there is no procedure `{name}`");
+            let known: Vec<String> = known.into_iter().map(str::to_owned).collect();
+            self.reading
+                .tell(nearest::unknown(message, name, &known, &at));
+            return None;
+        }
+        let base = self.laid_over(&name.to_owned(), above)?;
+        let tree = inherit::over(base, own, &mut self.reading);
+        self.own = placed::own_values(&tree);
+        Some(self.with_the_clinics(tree, &path))
+    }
+
     /// Parses one file and puts the clinic's values into it.
     fn tree(&mut self, path: &str) -> Option<Node> {
+        let tree = self.parsed(path)?;
+        Some(self.with_the_clinics(tree, path))
+    }
+
+    fn parsed(&mut self, path: &str) -> Option<Node> {
         let parsed = self.shelf.source(path).and_then(|file| node::parse(&file));
-        let mut tree = self.keep(parsed)?;
+        self.keep(parsed)
+    }
+
+    fn with_the_clinics(&mut self, mut tree: Node, path: &str) -> Node {
         for given in self.overrides.iter().filter(|given| inside(given) == path) {
             given.apply(&mut tree, &mut self.reading);
         }
-        Some(tree)
+        tree
     }
 
     fn keep<T>(&mut self, result: Result<T, Problems>) -> Option<T> {

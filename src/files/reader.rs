@@ -3,6 +3,7 @@
 //! Must not know any file kind. Next: `exercise`, `procedure`, `clinic`, `record` use it.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use crate::domain::source::Source;
 
@@ -273,7 +274,8 @@ impl TableReader<'_> {
         );
         self.asked.push(name);
         let entry = self.node.get(name)?.clone();
-        let replaced = entry.node.at.file != self.node.at.file;
+        let clinic = self.reading.clinic.as_ref();
+        let replaced = clinic.is_some_and(|file| Arc::ptr_eq(file, &entry.node.at.file));
         self.reading.source = if replaced {
             Some(Source::Clinic)
         } else {

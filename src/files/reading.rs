@@ -81,6 +81,8 @@ pub struct Reading {
     vouching: Vouching,
     /// The source of the table being read.
     pub(super) source: Option<Source>,
+    /// The clinic's file: it vouches for the values it puts into the library.
+    pub(super) clinic: Option<Arc<SourceFile>>,
     /// The key being read, for messages.
     pub(super) key: String,
 }
@@ -98,6 +100,7 @@ impl Reading {
             without_source: Vec::new(),
             vouching,
             source: None,
+            clinic: None,
             key: String::new(),
         }
     }

@@ -21,8 +21,8 @@ use crate::domain::time::Day;
 use crate::domain::word::{
     AdjustAction, Band, BandWork, Better, CareRow, ClosedWith, CorrectWhat, Did, DocumentState,
     Fact, FlagEffect, How, Joint, KnownFlag, LegLift, LegLoad, Level, Lever, LimitLevel,
-    MissingRule, Mode, Morning, Motion, Optional, Paper, Position, PrintNeed, Response, ReviewTell,
-    Row, ScreenAnswer, Seen, SeenAs, Side, Sides, Slot, Support, Swelling, WalkingAid,
+    MissingRule, Mode, Morning, Motion, Operates, Optional, Paper, Position, PrintNeed, Response,
+    ReviewTell, Row, ScreenAnswer, Seen, SeenAs, Side, Sides, Slot, Support, Swelling, WalkingAid,
     WeightBearing, Word, Work, YesNo,
 };
 
@@ -159,7 +159,7 @@ quantities! {
 word_lists! {
     AdjustAction Band BandWork Better CareRow ClosedWith CorrectWhat Did DocumentState Fact FlagEffect How Joint KnownFlag
     LegLift LegLoad Level Lever LimitLevel MissingRule Mode Morning Motion Optional Paper Position PrintNeed
-    Response ReviewTell Row ScreenAnswer Seen SeenAs Side Sides Slot Support Swelling WalkingAid
+    Response ReviewTell Row ScreenAnswer Seen SeenAs Side Sides Operates Slot Support Swelling WalkingAid
     WeightBearing Work YesNo
 }
 

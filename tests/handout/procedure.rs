@@ -14,7 +14,8 @@ use banister::domain::procedure::{
 use banister::domain::source::Source;
 use banister::domain::time::{Day, Window};
 use banister::domain::word::{
-    BandWork, CareRow, Fact, FlagEffect, Joint, KnownFlag, Level, LimitLevel, Motion, Slot,
+    BandWork, CareRow, Fact, FlagEffect, Joint, KnownFlag, Level, LimitLevel, Motion, Operates,
+    Slot,
 };
 
 use super::sample::{en, id, origin, q};
@@ -22,8 +23,12 @@ use super::sample::{en, id, origin, q};
 pub fn procedure(exercises: Vec<ExerciseId>) -> Procedure {
     Procedure {
         id: id("knee-total"),
+        based_on: None,
         joint: Joint::Knee,
         version: "1.0".to_owned(),
+        operates: Operates::One,
+        needs_orders: Vec::new(),
+        shift: None,
         settings: settings(),
         exercises,
         phases: vec![phase()],

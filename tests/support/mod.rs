@@ -37,21 +37,26 @@ use banister::domain::library::Library;
 
 /// Loads the built-in knee library with the made-up clinic on top.
 pub fn library() -> Library {
-    load(&root().join("shared/clinic.toml"))
+    load("knee-total", &root().join("shared/clinic.toml"))
 }
 
 /// Loads it with a clinic that changes nothing.
 pub fn plain_library() -> Library {
+    plain_library_of("knee-total")
+}
+
+/// Loads a procedure with a clinic that changes nothing.
+pub fn plain_library_of(procedure: &str) -> Library {
     let folder = tempfile::tempdir().unwrap();
     let text = read("shared/clinic.toml");
     let plain = text.split("[[override]]").next().unwrap();
     let path = folder.path().join("clinic.toml");
     fs::write(&path, plain).unwrap();
-    load(&path)
+    load(procedure, &path)
 }
 
-fn load(clinic: &Path) -> Library {
-    let procedure = ProcedureId::new("knee-total").unwrap();
+fn load(procedure: &str, clinic: &Path) -> Library {
+    let procedure = ProcedureId::new(procedure).unwrap();
     banister::files::library::load(&procedure, clinic)
         .unwrap_or_else(|problems| panic!("{problems}"))
 }

@@ -5,6 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use banister::domain::correction::{Correction, PutRight};
 use banister::domain::ids::{ClinicId, EquipmentId, FlagId, Id, OrderKind, ProcedureId, SurgeonId};
 use banister::domain::library::Library;
+use banister::domain::order_kind::OrderSays;
 use banister::domain::quantity::{Degrees, PainScore, Quantity};
 use banister::domain::record::{
     Episode, Issued, IssuedItem, Measured, NextVisit, Order, OrderValue, Pain, Patient, Record,
@@ -15,7 +16,7 @@ use banister::domain::source::Origin;
 use banister::domain::time::{OperationDate, VisitDate};
 use banister::domain::verdict::{Program, Verdict};
 use banister::domain::word::{
-    Did, How, LegLift, Morning, ScreenAnswer, Side, Swelling, WalkingAid, YesNo,
+    Did, How, LegLift, Morning, ScreenAnswer, Side, Swelling, WalkingAid, WeightBearing, YesNo,
 };
 use banister::handout::model::Document;
 use banister::handout::{Issue, IssueKind};
@@ -122,6 +123,19 @@ pub fn record(patient: Patient, side: Side) -> Record {
         clearances: Vec::new(),
         corrections: Vec::new(),
         visits: Vec::new(),
+    }
+}
+
+/// Makes the operation that of a library, with every order it hangs on answered: none is in
+/// force but those the record had already.
+pub fn had(record: &mut Record, library: &Library) {
+    record.episode.procedure = library.procedure.id.clone();
+    for kind in &library.procedure.needs_orders {
+        let value = match library.procedure.order_says(kind.as_str()) {
+            OrderSays::Bearing => OrderValue::WeightBearing(WeightBearing::AsTolerated),
+            OrderSays::Degrees | OrderSays::Stands => OrderValue::NotOrdered,
+        };
+        record.orders.insert(0, order(3650, kind.as_str(), value));
     }
 }
 

@@ -17,8 +17,8 @@ use super::asked::{CONDITIONS, SCREEN, WALKS};
 use super::dates::Lean;
 use super::kind::{Choice, Kind};
 use super::orders::{
-    BEARING, BEARING_UNTIL, BRACE_UNTIL, CAP, CAP_UNTIL, COMPRESSION_UNTIL, EXTENSION_UNTIL,
-    ORDER_BY, ORDER_DOCUMENT, ORDERED, SURGEON,
+    BEARING, BEARING_SAID, BEARING_UNTIL, BRACE_SAID, BRACE_UNTIL, CAP, CAP_SAID, CAP_UNTIL,
+    COMPRESSION_UNTIL, EXTENSION_SAID, EXTENSION_UNTIL, ORDER_BY, ORDER_DOCUMENT, ORDERED, SURGEON,
 };
 use super::question::{Ask, Group, Question, always, one_of, words, yes_or_no};
 
@@ -30,6 +30,10 @@ pub const QUESTIONS: &[Question] = &[
     SIDE_AGAIN,
     OPERATION,
     SURGEON,
+    BEARING_SAID,
+    CAP_SAID,
+    EXTENSION_SAID,
+    BRACE_SAID,
     ORDERED,
     BEARING,
     BEARING_UNTIL,

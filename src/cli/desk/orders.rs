@@ -3,7 +3,7 @@
 //! What is not ordered is never assumed; an end nobody knows is asked of the surgeon.
 
 use crate::domain::ids::Id;
-use crate::domain::order_kind::{FLEXION_CAP, WEIGHT_BEARING};
+use crate::domain::order_kind::{FLEXION_CAP, NOT_ORDERED, WEIGHT_BEARING};
 use crate::domain::quantity::{Degrees, Quantity};
 use crate::domain::record::{Order, OrderValue};
 use crate::domain::word::{WeightBearing, Word};
@@ -58,6 +58,9 @@ fn standing(orders: &[(crate::domain::time::Window, Order)]) -> String {
                 }
                 OrderValue::Degrees(degrees) => format!("bend limit {}", degrees.get()),
                 OrderValue::Stands => order.what.as_str().replace('-', " "),
+                OrderValue::NotOrdered => {
+                    format!("{} not ordered", order.what.as_str().replace('-', " "))
+                }
             };
             let days = window.before.map_or(String::new(), |before| {
                 format!(" before day {}", before.get())
@@ -90,14 +93,15 @@ pub const ORDERED: Question = Question {
         let acted_on = scene.library.procedure.order_kinds();
         let choices: Vec<Choice> = KINDS
             .iter()
-            .filter(|(word, _)| acted_on.contains(word))
+            .filter(|(word, _)| acted_on.contains(word) && !needed(scene, word))
             .map(|(word, shown)| Choice {
                 flag: ".ordered",
                 word: (*word).to_owned(),
                 shown: (*shown).to_owned(),
             })
             .collect();
-        let default = if scene.said(".other-surgeon").is_some() {
+        let all_asked = needed(scene, WEIGHT_BEARING);
+        let default = if scene.said(".other-surgeon").is_some() && !all_asked {
             "1"
         } else {
             "none"
@@ -116,7 +120,8 @@ pub const ORDERED: Question = Question {
                 .collect();
             format!("  {}", part.join(", "))
         };
-        ask.below(vec![list(1, 3), list(4, choices.len())])
+        let parts = [list(1, 3), list(4, choices.len())];
+        ask.below(parts.into_iter().filter(|part| part.len() > 2).collect())
     },
 };
 
@@ -124,7 +129,89 @@ fn ordered(scene: &Scene<'_>, kind: &str) -> bool {
     scene
         .said(".ordered")
         .is_some_and(|kinds| kinds.split(',').any(|ordered| ordered == kind))
+        || scene.said_is(&said_flag(kind), ORDERED_WORD)
 }
+
+/// Says whether the operation hangs on an answer to a kind of order.
+fn needed(scene: &Scene<'_>, kind: &str) -> bool {
+    scene.library.procedure.needs_order(kind)
+}
+
+/// What is answered when a needed kind is ordered.
+const ORDERED_WORD: &str = "ordered";
+/// What is answered when nobody knows yet: the surgical team is asked.
+const NOT_KNOWN: &str = "not-known";
+
+/// Names the answer to whether a needed kind is ordered at all.
+fn said_flag(kind: &str) -> String {
+    format!(".{kind}-said")
+}
+
+/// Asks whether a needed kind is ordered; there is no default, and "not known" is an answer.
+fn whether(words: &str, flag: &'static str, no: &str) -> Ask {
+    let choice = |word: &str, shown: &str| Choice {
+        flag,
+        word: word.to_owned(),
+        shown: shown.to_owned(),
+    };
+    let choices = vec![
+        choice(ORDERED_WORD, "ordered"),
+        choice(NOT_ORDERED, no),
+        choice(NOT_KNOWN, "not known: ask the surgeon"),
+    ];
+    one_of(words, choices).must()
+}
+
+fn asked_whether(scene: &Scene<'_>, kind: &str) -> bool {
+    needed(scene, kind) && !scene.answers.was_given("order")
+}
+
+/// Whether what the leg may bear is known, where the operation hangs on it.
+pub const BEARING_SAID: Question = Question {
+    group: Group::Chart,
+    flags: &[".weight-bearing-said"],
+    when: |scene| asked_whether(scene, WEIGHT_BEARING),
+    ask: |_| {
+        let flag = ".weight-bearing-said";
+        let choices = [
+            (ORDERED_WORD, "ordered"),
+            (NOT_KNOWN, "not known: ask the surgeon"),
+        ];
+        let choices = choices.map(|(word, shown)| Choice {
+            flag,
+            word: word.to_owned(),
+            shown: shown.to_owned(),
+        });
+        one_of("Weight bearing", choices.to_vec()).must()
+    },
+};
+/// Whether there is a bend limit, where the operation hangs on it.
+pub const CAP_SAID: Question = Question {
+    group: Group::Chart,
+    flags: &[".flexion-cap-said"],
+    when: |scene| asked_whether(scene, FLEXION_CAP),
+    ask: |_| whether("Bend limit", ".flexion-cap-said", "no limit"),
+};
+/// Whether active straightening is barred, where the operation hangs on it.
+pub const EXTENSION_SAID: Question = Question {
+    group: Group::Chart,
+    flags: &[".no-active-extension-said"],
+    when: |scene| asked_whether(scene, "no-active-extension"),
+    ask: |_| {
+        whether(
+            "No active straightening",
+            ".no-active-extension-said",
+            "allowed",
+        )
+    },
+};
+/// Whether a brace is worn, where the operation hangs on it.
+pub const BRACE_SAID: Question = Question {
+    group: Group::Chart,
+    flags: &[".brace-locked-said"],
+    when: |scene| asked_whether(scene, "brace-locked"),
+    ask: |_| whether("Brace locked straight", ".brace-locked-said", "no brace"),
+};
 
 /// How much the leg may bear.
 pub const BEARING: Question = Question {
@@ -203,7 +290,12 @@ pub const COMPRESSION_UNTIL: Question = until(
 );
 
 fn anything_ordered(scene: &Scene<'_>) -> bool {
+    let answered = |kind: &str| {
+        let said = scene.said(&said_flag(kind));
+        said.is_some_and(|word| word != NOT_KNOWN)
+    };
     scene.said(".ordered").is_some_and(|kinds| kinds != "none")
+        || KINDS.iter().any(|(kind, _)| answered(kind))
 }
 
 /// Who ordered it.
@@ -233,15 +325,22 @@ pub const ORDER_DOCUMENT: Question = Question {
 /// Puts the answers about orders together into what `--order` takes.
 pub fn put_together(scene: &mut Scene<'_>) {
     let kinds = scene.said(".ordered").unwrap_or("none").to_owned();
+    let also = KINDS.iter().map(|(kind, _)| *kind);
+    let also = also.filter(|kind| scene.said_is(&said_flag(kind), ORDERED_WORD));
+    let not = KINDS.iter().map(|(kind, _)| *kind);
+    let not = not.filter(|kind| scene.said_is(&said_flag(kind), NOT_ORDERED));
+    let not: Vec<String> = not.map(|kind| format!("{kind}={NOT_ORDERED}")).collect();
     let orders: Vec<String> = kinds
         .split(',')
         .filter(|kind| *kind != "none" && !kind.is_empty())
+        .chain(also)
         .map(|kind| {
             let value = scene.said(&format!(".{kind}"));
             let value = value.map_or(String::new(), |value| format!("={value}"));
             let until = scene.said(&format!(".{kind}-until")).unwrap_or("open");
             format!("{kind}{value}@{until}")
         })
+        .chain(not)
         .collect();
     if !orders.is_empty() {
         scene.answers.add("order", orders.join(","));

@@ -22,6 +22,7 @@ pub mod d109_conditions_asked;
 pub mod d110_weight_bearing_ordered;
 pub mod d111_fact_asked;
 pub mod d112_wrong_side;
+pub mod d113_needed_orders;
 pub mod d201_floor_day;
 pub mod d202_safety_criteria;
 pub mod d203_clinicians_phase;
@@ -138,6 +139,7 @@ pub static ALL: &[&Rule] = &[
     &d110_weight_bearing_ordered::RULE,
     &d111_fact_asked::RULE,
     &d112_wrong_side::RULE,
+    &d113_needed_orders::RULE,
     &d201_floor_day::RULE,
     &d202_safety_criteria::RULE,
     &d203_clinicians_phase::RULE,

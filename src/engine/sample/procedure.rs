@@ -12,7 +12,7 @@ use crate::domain::procedure::{
 use crate::domain::source::Source;
 use crate::domain::time::{Day, Window};
 use crate::domain::word::{
-    BandWork, Better, CareRow, Fact, FlagEffect, KnownFlag, Level, MissingRule, Response,
+    BandWork, Better, CareRow, Fact, FlagEffect, KnownFlag, Level, MissingRule, Operates, Response,
     ReviewTell, Slot,
 };
 
@@ -284,8 +284,12 @@ fn procedure() -> Procedure {
     let all = exercises::all();
     Procedure {
         id: id("made-up"),
+        based_on: None,
         joint: joint(),
         version: "1.0".to_owned(),
+        operates: Operates::One,
+        needs_orders: Vec::new(),
+        shift: None,
         settings: settings(),
         exercises: all.keys().cloned().collect(),
         phases: phases(),

@@ -14,14 +14,15 @@ mod limit;
 mod modifier;
 mod phase;
 mod settings;
+mod shift;
 mod when;
 
 use std::collections::BTreeMap;
 
 use crate::domain::fact::{FactValue, Test};
-use crate::domain::ids::{ConditionId, ExerciseId, ProcedureId};
+use crate::domain::ids::{ConditionId, ExerciseId, OrderKind, ProcedureId};
 use crate::domain::procedure::{Derive, Missing, Procedure, ProcedureWords};
-use crate::domain::word::{Fact, Joint, MissingRule};
+use crate::domain::word::{Fact, Joint, MissingRule, Operates};
 
 use super::control::{self, STATUS};
 use super::exercise::own_id;
@@ -57,9 +58,19 @@ static PROCEDURE: Keys = Keys {
         SCHEMA_KEY,
         KIND_KEY,
         need::<ProcedureId>("id", "Its id, equal to the file's name."),
+        may::<ProcedureId>(
+            "based_on",
+            "The procedure it takes over, save for what it says itself and `without`.",
+        ),
         need::<Joint>("joint", "The joint."),
         need::<String>("version", "Its own version."),
         need::<Operation>("anchor", "What day 0 is."),
+        need::<Operates>("operates", "How many sides are operated on."),
+        may::<Vec<OrderKind>>(
+            "needs_orders",
+            "Kinds of order without which there is no program.",
+        ),
+        shift::SHIFT,
         SOURCE,
         need_as(
             "status",
@@ -178,6 +189,8 @@ static WORDS: Keys = Keys {
     ],
 };
 
+pub use shift::move_entry_days;
+
 /// Reads a procedure from its file's tree; `name` is what the file's name says its id is.
 pub fn read(node: &Node, name: &str, reading: &mut Reading) -> Option<Procedure> {
     let procedure = in_table(node, &PROCEDURE, reading, |table| procedure(table, name));
@@ -188,9 +201,13 @@ pub fn read(node: &Node, name: &str, reading: &mut Reading) -> Option<Procedure>
 fn procedure(table: &mut TableReader<'_>, name: &str) -> Option<Procedure> {
     head::check(table, "procedure");
     let id = own_id::<ProcedureId>(table, name);
+    let based_on = table.may("based_on");
     let joint = table.need("joint");
     let version = table.need("version");
     let anchor = table.need::<Operation>("anchor");
+    let operates = table.need("operates");
+    let needs_orders = table.may("needs_orders").unwrap_or_default();
+    let shift = shift::read(table);
     control::status(table);
     let settings = settings::read(table);
     let exercises = exercises(table);
@@ -215,8 +232,12 @@ fn procedure(table: &mut TableReader<'_>, name: &str) -> Option<Procedure> {
     anchor?;
     Some(Procedure {
         id: id?,
+        based_on,
         joint: joint?,
         version: version?,
+        operates: operates?,
+        needs_orders,
+        shift,
         settings: settings?,
         exercises: exercises?,
         phases,

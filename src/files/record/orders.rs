@@ -3,10 +3,10 @@
 use chrono::{Days, NaiveDate};
 
 use crate::domain::ids::{FlagId, Id, OrderKind};
-use crate::domain::order_kind::OrderSays;
+use crate::domain::order_kind::{OrderSays, WEIGHT_BEARING};
 use crate::domain::quantity::Quantity;
 use crate::domain::record::{Clearance, Order, OrderValue, Until};
-use crate::domain::word::WeightBearing;
+use crate::domain::word::{WeightBearing, YesNo};
 
 use super::super::codes::Code;
 use super::super::kind::{Keys, Kind, Kinded, may, need};
@@ -31,6 +31,10 @@ pub static ORDER: Keys = Keys {
         need::<OrderKind>("what", "The kind of order."),
         may::<WeightBearing>("weight_bearing", "How much the leg may bear."),
         may::<Cap>("degrees", "The angle ordered."),
+        may::<YesNo>(
+            "ordered",
+            "\"no\" when the answer is that nothing of this kind is ordered.",
+        ),
         need::<String>("by", "Who ordered it."),
         need::<NaiveDate>("on", "When."),
         need::<String>("document", "In which document."),
@@ -134,7 +138,11 @@ fn value(
 ) -> Option<OrderValue> {
     let bearing = table.may::<WeightBearing>("weight_bearing");
     let degrees = table.may::<Cap>("degrees");
+    let ordered = table.may::<YesNo>("ordered");
     let what = what?;
+    if ordered == Some(YesNo::No) {
+        return not_ordered(table, what);
+    }
     let (takes, value) = match known.library().procedure.order_says(what.as_str()) {
         OrderSays::Bearing => (
             Some("weight_bearing"),
@@ -163,6 +171,24 @@ fn value(
         table.tell(Problem::new(Code::OrderValue, table.at(), message, label));
     }
     value
+}
+
+/// An answer that nothing is ordered has no value beside it; what the leg may bear has always one.
+fn not_ordered(table: &mut TableReader<'_>, what: &OrderKind) -> Option<OrderValue> {
+    if what.as_str() == WEIGHT_BEARING {
+        let message = "what the leg may bear is always said";
+        let at = table.at_key("ordered");
+        table.tell(Problem::new(Code::OrderValue, at, message, "").help("give `weight_bearing`"));
+        return None;
+    }
+    for name in ["weight_bearing", "degrees"] {
+        if table.has(name) {
+            let message = format!("`{what}` is not ordered, and yet has `{name}`");
+            let at = table.at_key(name);
+            table.tell(Problem::new(Code::OrderValue, at, message, "which is it?"));
+        }
+    }
+    Some(OrderValue::NotOrdered)
 }
 
 /// Reads one clearance.
@@ -214,6 +240,12 @@ mod tests {
             "document = \"letter\"\ndegrees = 0\n",
             "BN068",
             "takes no `degrees`",
+        );
+        only(
+            "degrees = 90\n",
+            "degrees = 90\nordered = \"no\"\n",
+            "BN068",
+            "is not ordered, and yet has `degrees`",
         );
         only("degrees = 90\n", "degrees = -5\n", "BN023", "from 0 to 180");
         only("id = \"O2\"", "id = \"O1\"", "BN030", "order `O1`");

@@ -92,7 +92,9 @@ fn what(question: &Question, library: &Library) -> String {
         Question::StandingOrders => {
             "The surgeon's orders: neither the clinic file nor the record has any.".to_owned()
         }
-        Question::OpenOrder { what } => format!("Order {what}: what is its value and its end?"),
+        Question::OpenOrder { what } => {
+            format!("Order {what}: is it ordered or not, and until when? The record must say.")
+        }
         Question::Criterion { criterion, phase } => {
             let found = library
                 .procedure

@@ -17,7 +17,7 @@ pub(super) fn other_kinds(procedure: &Procedure) -> Vec<String> {
 pub(super) fn value(says: OrderSays) -> Vec<Part> {
     match says {
         OrderSays::Bearing => words::<WeightBearing>(),
-        OrderSays::Degrees => figures(3, "degrees"),
+        OrderSays::Degrees => then([figures(3, "degrees"), say("or"), ticks(["no limit"])]),
         OrderSays::Stands => ticks(["ordered", "not ordered"]),
     }
 }

@@ -120,7 +120,11 @@ fn open(library: &Library, question: &Question) -> Vec<Open> {
             std::iter::once(bearing).chain(others).collect()
         }
         Question::OpenOrder { what } => {
-            vec![one(what.as_str(), "Its value or its end is not known.")]
+            vec![one(
+                what.as_str(),
+                "After this operation the record must say so, ordered or not. Until it does, no \
+                 exercise program can be made.",
+            )]
         }
         Question::NoVisit
         | Question::Screen { .. }
@@ -156,6 +160,7 @@ fn recorded(order: &Order) -> String {
         OrderValue::WeightBearing(bearing) => format!(": {bearing}"),
         OrderValue::Degrees(degrees) => format!(": {} degrees", degrees.get()),
         OrderValue::Stands => String::new(),
+        OrderValue::NotOrdered => ": not ordered".to_owned(),
     };
     format!(
         "In the record{value}, ordered by {} on {} ({}). Its last day was not known then; until it \
@@ -206,7 +211,8 @@ fn answered_by() -> FormSection {
         ],
         entered: Some(Labelled {
             label: "When typing:".to_owned(),
-            value: "until further notice: leave --until out. Not known yet: --until asked."
+            value: "until further notice: leave --until out. Not known yet: --until asked. No \
+                    limit, not ordered: the value is not-ordered, and no --until."
                 .to_owned(),
         }),
     }

@@ -4,6 +4,7 @@ use chrono::NaiveDate;
 
 use crate::domain::ids::OrderKind;
 use crate::domain::record::{Clearance, Episode, Home, OrderValue, Patient, PatientDay, Until};
+use crate::domain::word::YesNo;
 
 use super::text::{Keys, date, id, list, number, text, word};
 use super::{Block, Place};
@@ -71,6 +72,7 @@ fn order_text(order: &NewOrder) -> String {
         OrderValue::WeightBearing(status) => keys.put("weight_bearing", word(*status)),
         OrderValue::Degrees(degrees) => keys.put("degrees", number(*degrees)),
         OrderValue::Stands => keys,
+        OrderValue::NotOrdered => keys.put("ordered", word(YesNo::No)),
     };
     let keys = keys
         .put("by", text(&order.by))

@@ -1,0 +1,181 @@
+//! The operations beside the first: what they take over, what is theirs, what they wait for.
+
+use banister::domain::fact::{Comparison, Test};
+use banister::domain::ids::ExerciseId;
+use banister::domain::library::Library;
+use banister::domain::procedure::Procedure;
+use banister::domain::time::Day;
+use banister::domain::verdict::{LeftOut, Verdict, WhyNot};
+use banister::domain::word::{Fact, Side};
+use banister::engine::decide;
+
+use crate::support;
+use crate::support::people::{Answers, had, person, record, see};
+
+/// Every operation of the library.
+const ALL: [&str; 3] = ["knee-total", "knee-partial", "knee-revision"];
+
+fn opens(library: &Library, exercise: &str) -> i64 {
+    let exercise = library
+        .exercises
+        .values()
+        .find(|known| known.id.to_string() == exercise)
+        .unwrap();
+    let day = |test: &Test| match (test.fact, &test.comparison) {
+        (Fact::Day, Comparison::AtLeast(day)) => Some(*day),
+        _ => None,
+    };
+    exercise.entry.iter().find_map(day).unwrap()
+}
+
+/// The phase on a day by its window alone.
+fn phase(procedure: &Procedure, day: i64) -> String {
+    let mut phases = procedure.phases.iter();
+    let phase = phases.find(|phase| phase.window.holds(Day::new(day)));
+    phase.unwrap().id.to_string()
+}
+
+#[test]
+fn phases_and_exercises_open_on_their_own_days() {
+    let expected = [
+        ("knee-total", [14, 42, 84], 14),
+        ("knee-partial", [7, 35, 77], 7),
+        ("knee-revision", [35, 63, 105], 35),
+    ];
+    for (id, [motion, strength, back], squat) in expected {
+        let library = support::plain_library_of(id);
+        let procedure = &library.procedure;
+        for (day, before, after) in [
+            (motion, "protect", "motion"),
+            (strength, "motion", "strength"),
+            (back, "strength", "return"),
+        ] {
+            assert_eq!(phase(procedure, day - 1), before, "{id} {day}");
+            assert_eq!(phase(procedure, day), after, "{id} {day}");
+            assert_eq!(phase(procedure, day + 1), after, "{id} {day}");
+        }
+        assert_eq!(opens(&library, "mini-squat"), squat, "{id}");
+        assert_eq!(
+            opens(&library, "chair-bend"),
+            1,
+            "{id}: the first days stay"
+        );
+    }
+}
+
+/// What is offered on a day to somebody who does well.
+fn offered(library: &Library, day: u64, exercise: &str) -> bool {
+    let mut record = record(person(), Side::Left);
+    had(&mut record, library);
+    let date = see(library, &mut record, &Answers::calm(day, 110));
+    let Verdict::Program(program) = decide(library, &record, date) else {
+        panic!("day {day}: no program")
+    };
+    let is = |id: &ExerciseId| id.to_string() == exercise;
+    let not_yet = |left: &LeftOut| matches!(left.reason, WhyNot::NotYet { .. });
+    program.items.iter().any(|item| is(&item.exercise))
+        || program
+            .left_out
+            .iter()
+            .any(|left| is(&left.exercise) && !not_yet(left))
+}
+
+#[test]
+fn a_window_is_shut_the_day_before_and_open_on_its_day_and_after() {
+    for (id, day) in [
+        ("knee-total", 14),
+        ("knee-partial", 7),
+        ("knee-revision", 35),
+    ] {
+        let library = support::plain_library_of(id);
+        let open = [day - 1, day, day + 1].map(|day| offered(&library, day, "mini-squat"));
+        assert_eq!(open, [false, true, true], "{id}");
+    }
+}
+
+#[test]
+fn what_is_taken_over_keeps_its_own_place_and_what_is_not_is_gone() {
+    let library = support::plain_library_of("knee-partial");
+    let procedure = &library.procedure;
+    assert_eq!(
+        procedure.based_on.as_ref().unwrap().to_string(),
+        "knee-total"
+    );
+    assert!(procedure.origin.path.ends_with("knee-partial.toml"));
+    let total = support::plain_library();
+    assert_eq!(procedure.limits, total.procedure.limits);
+    let limit = &procedure.limits[0];
+    assert!(limit.origin.path.ends_with("knee-total.toml"), "{limit:?}");
+    assert!(procedure.courses.is_empty() && !total.procedure.courses.is_empty());
+    for (own, base) in procedure.phases.iter().zip(&total.procedure.phases) {
+        assert_eq!(own.candidates, base.candidates);
+    }
+}
+
+#[test]
+fn each_operation_is_sound_and_its_numbers_are_told() {
+    let folder = support::clinic();
+    let (code, said, talk) = support::run(folder.path(), "protocol check");
+    assert_eq!(code, 0, "{talk}");
+    for id in ALL {
+        assert!(said.contains(&format!("{id}: sound")), "{said}");
+    }
+}
+
+const REVISION: &str = "intake r.toml --procedure knee-revision --token EX-0042-E1 --side left \
+    --operation 2026-03-02 --conditions none --positions-no none --equipment bed,chair,strap,towel \
+    --date 2026-03-06 --by PT-1 --screen none --block-gone yes --flexion 50 --extension-deficit 8 \
+    --leg-lift with-help --walking-aid two-crutches --pain 4 --order-by Surgeon \
+    --order-document note --order";
+
+const ANSWERS: [&str; 4] = [
+    "weight-bearing=partial",
+    "flexion-cap=not-ordered",
+    "brace-locked=not-ordered",
+    "no-active-extension=not-ordered",
+];
+
+#[test]
+fn after_a_revision_every_order_is_answered_before_there_is_a_program() {
+    let folder = support::clinic();
+    let (code, _, talk) = support::run(folder.path(), &format!("{REVISION} {}", ANSWERS.join(",")));
+    assert_eq!(code, 0, "{talk}");
+    let (code, said, talk) = support::run(folder.path(), "handout r.toml --preview --as text");
+    assert_eq!(code, 0, "{said}{talk}");
+    for gap in ANSWERS {
+        let folder = support::clinic();
+        let rest: Vec<&str> = ANSWERS
+            .into_iter()
+            .filter(|answer| *answer != gap)
+            .collect();
+        let (code, _, talk) =
+            support::run(folder.path(), &format!("{REVISION} {}", rest.join(",")));
+        assert_eq!(code, 0, "{gap}: {talk}");
+        let (code, said, talk) = support::run(folder.path(), "handout r.toml --preview --as text");
+        assert_eq!(code, 3, "{gap}: {said}{talk}");
+        let (code, said, _) = support::run(folder.path(), "explain r.toml");
+        assert_eq!(code, 3, "{gap}");
+        let kind = gap.split('=').next().unwrap();
+        let asked = format!("Order {kind}: is it ordered or not");
+        assert!(
+            support::flat(&said).contains(&asked) || kind == "weight-bearing",
+            "{gap}: {said}"
+        );
+        let (code, slip, talk) = support::run(folder.path(), "form orders r.toml --as text");
+        assert_eq!(code, 0, "{gap}: {talk}");
+        assert!(
+            slip.contains(&format!("order RECORD {kind}")),
+            "{gap}: {slip}"
+        );
+        assert_eq!(slip.matches("order RECORD").count(), 1, "{gap}: {slip}");
+    }
+}
+
+#[test]
+fn what_the_leg_may_bear_is_never_answered_with_nothing() {
+    let folder = support::clinic();
+    let line = format!("{REVISION} weight-bearing=not-ordered");
+    let (code, _, talk) = support::run(folder.path(), &line);
+    assert_eq!(code, 2, "{talk}");
+    assert!(!folder.path().join("r.toml").exists());
+}
