@@ -129,7 +129,7 @@ codes! {
         "Visits are numbered without gaps in the order in which they stand.";
     DateBack = "BN063", "Dates go back.",
         "Visits stand in order of date; two on one day are allowed. A correcting visit stands in the place of the one it corrects, between the visits before and after that. The next visit is later than the one that names it.";
-    OperationDone = "BN064", "An operation that was done is said to be moved.",
+    OperationDay = "BN064", "What was written does not fit the day of the operation.",
         "This program is made for days from the operation on.";
     OpenVisit = "BN065", "A visit is open that may not be.",
         "Only the last visit may be open. Earlier ones are closed, or corrected by the visit after them.";

@@ -283,7 +283,7 @@ fn still_to_come(table: &mut TableReader<'_>, correction: &ReadCorrection, visit
             .find(|date| date.value >= operation);
         if let Some(date) = late {
             let message = format!("a visit was held on {}, not before this day", date.value);
-            let problem = Problem::new(Code::OperationDone, day.at.clone(), message, "moved");
+            let problem = Problem::new(Code::OperationDay, day.at.clone(), message, "moved");
             let problem = problem.also(date.at.clone(), "the visit");
             table.tell(problem.help(
                 "an operation that was done is not moved; was its day typed wrongly? \

@@ -104,7 +104,7 @@ fn record(table: &mut TableReader<'_>, library: &Library) -> Option<Record> {
         Some(correction::read(table, known.library()))
     });
     let in_force = correction::follow(table, episode.as_ref(), &corrections, &visits);
-    sequence::check(table, &visits);
+    sequence::check(table, &in_force, &visits);
     timeline::check(table, &visits);
     let visits: Option<Vec<_>> = visits.into_iter().map(|read| read.visit).collect();
     let orders: Option<Vec<_>> = orders.into_iter().map(|read| read.order).collect();

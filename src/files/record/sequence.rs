@@ -6,11 +6,13 @@ use super::super::codes::Code;
 use super::super::problem::Problem;
 use super::super::reader::TableReader;
 use super::super::values::At;
+use super::correction::InForce;
 use super::visit::ReadVisit;
 
 /// Tells everything that is wrong with the visits as written.
-pub fn check(table: &mut TableReader<'_>, visits: &[ReadVisit]) {
+pub fn check(table: &mut TableReader<'_>, in_force: &InForce, visits: &[ReadVisit]) {
     numbers(table, visits);
+    after_operation(table, in_force, visits);
     open(table, visits);
     sheets(table, visits);
 }
@@ -33,6 +35,26 @@ fn numbers(table: &mut TableReader<'_>, visits: &[ReadVisit]) {
             });
         }
         before = visit.n.as_ref();
+    }
+}
+
+/// Tells when a visit before the operation holds what only comes after it.
+fn after_operation(table: &mut TableReader<'_>, in_force: &InForce, visits: &[ReadVisit]) {
+    for visit in visits {
+        let (Some(date), Some(read), Some(operation)) =
+            (&visit.date, &visit.visit, in_force.operation())
+        else {
+            continue;
+        };
+        let late = read.block_gone.is_recorded() || read.cleared_for_home_by.is_recorded();
+        if late && date.value < operation.0 {
+            let message = format!("this visit was before the operation of {}", operation.0);
+            let problem = Problem::new(Code::OperationDay, date.at.clone(), message, "before");
+            table.tell(problem.help(
+                "`block_gone` and `cleared_for_home_by` are of the days after it: which date is \
+                 wrong?",
+            ));
+        }
     }
 }
 
