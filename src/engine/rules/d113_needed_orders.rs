@@ -1,5 +1,7 @@
 #![doc = include_str!("d113_needed_orders.md")]
 
+use crate::domain::ids::Id;
+use crate::domain::order_kind::WEIGHT_BEARING;
 use crate::domain::verdict::{Asked, Question, RuleId};
 use crate::engine::case::Case;
 use crate::engine::log::Log;
@@ -19,9 +21,13 @@ pub static RULE: Rule = Rule {
 };
 
 /// Asks for each needed order that nobody has answered in the record.
+///
+/// What the leg may bear is asked by D110 when no order at all says so.
 pub(crate) fn ask(case: &Case<'_>, log: &mut Log) {
     for kind in &case.procedure().needs_orders {
-        if !orders::is_answered_by_the_record(case, kind) {
+        let asked_already =
+            kind.as_str() == WEIGHT_BEARING && orders::weight_bearing_on(case, case.date).is_none();
+        if !asked_already && !orders::is_answered_by_the_record(case, kind) {
             let question = Question::OpenOrder { what: kind.clone() };
             log.ask(&RULE, question, Asked::Surgeon);
         }

@@ -179,7 +179,16 @@ fn side_screen_and_conditions_have_no_default() {
 
 /// Questions that must be typed besides the four that are never defaulted.
 fn must_besides(question: &Question) -> bool {
-    let own = [".side-again", ".weight-bearing", ".flexion-cap", "order-by"];
+    let own = [
+        ".side-again",
+        ".weight-bearing",
+        ".weight-bearing-said",
+        ".flexion-cap",
+        ".flexion-cap-said",
+        ".no-active-extension-said",
+        ".brace-locked-said",
+        "order-by",
+    ];
     question.flags.iter().any(|flag| own.contains(flag))
 }
 
