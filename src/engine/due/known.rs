@@ -26,7 +26,7 @@ pub(super) fn as_of(record: &Record, day: NaiveDate) -> Record {
         match later.what {
             PutRight::Side { was, .. } => then.episode.side = was,
             PutRight::Operation { was, .. } | PutRight::Moved { was, .. } => {
-                then.episode.operation = was
+                then.episode.operation = was;
             }
         }
     }

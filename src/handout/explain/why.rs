@@ -59,9 +59,7 @@ pub(super) fn why(why: &Why) -> String {
         Why::PhaseTimes { most, asked } => {
             format!("no more often than the phase asks: {asked} on the rung, {most} in the phase")
         }
-        Why::SlotsOfTheDay { slots, asked } => {
-            format!("no more often than the day has slots: {asked} asked, {slots} slots")
-        }
+        Why::SlotsOfTheDay { slots, asked } => slots_of_the_day(*slots, *asked),
         Why::KeptLowestRung { sign } => format!(
             "kept: {}, but lowest rung of a row of every day",
             overdone(*sign)
@@ -141,6 +139,10 @@ pub(super) fn why(why: &Why) -> String {
             pain_at_most.get()
         ),
     }
+}
+
+fn slots_of_the_day(slots: i64, asked: i64) -> String {
+    format!("no more often than the day has slots: {asked} asked, {slots} slots")
 }
 
 fn fits_today(test: Option<&Test>) -> String {
