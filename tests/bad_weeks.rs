@@ -29,7 +29,7 @@ struct Week {
 
 /// Adds a visit, issues its sheet and keeps both.
 fn week(folder: &Path, date: &str, flags: &str) -> Week {
-    let measured = "--flexion 85 --extension-deficit 6 --leg-lift alone-straight";
+    let measured = "--flexion 85 --extension-deficit 6 --leg-lift alone-lag";
     run(
         folder,
         &format!(

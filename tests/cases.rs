@@ -308,3 +308,112 @@ fn there_are_many_cases_and_each_expectation_has_a_source() {
         assert!(used.contains(kind), "no case expects `{kind}`");
     }
 }
+
+/// One expectation of each kind that the first person, or the one named, does not meet.
+const WRONG: &[(&str, &str)] = &[
+    ("01-discharge-day-2", "verdict = \"withheld\""),
+    ("41-calf-day-20", "level = \"emergency\""),
+    ("57-no-orders", "asks = [\"screen\"]"),
+    ("01-discharge-day-2", "phase = \"motion\""),
+    ("46-wet-wound-day-16", "held_by = []"),
+    ("09-calm-week-2", "response = \"overdone\""),
+    ("01-discharge-day-2", "on_sheet = [\"bike\"]"),
+    ("01-discharge-day-2", "one_of = [\"bike\", \"step-up\"]"),
+    ("01-discharge-day-2", "not_on_sheet = [\"walking\"]"),
+    ("01-discharge-day-2", "offered = [\"step-up\"]"),
+    ("01-discharge-day-2", "not_offered = [\"quad-set\"]"),
+    ("01-discharge-day-2", "core = [\"endurance\"]"),
+    ("01-discharge-day-2", "no_position = [\"lying\"]"),
+    ("60-part-weight", "no_weight_bearing = [\"none\"]"),
+    ("01-discharge-day-2", "loaded = \"yes\""),
+    (
+        "01-discharge-day-2",
+        "exercise = \"quad-set\"\ndose = { repetitions = \"exactly 9\" }",
+    ),
+    (
+        "01-discharge-day-2",
+        "exercise = \"every\"\ndose = { days_a_week = \"at most 6\" }",
+    ),
+    (
+        "03-frame-day-3",
+        "exercise = \"balance\"\ndose = { support = \"one-hand\" }",
+    ),
+    (
+        "03-frame-day-3",
+        "exercise = \"balance\"\ndose = { how = \"not shift\" }",
+    ),
+    (
+        "03-frame-day-3",
+        "exercise = \"balance\"\ndose = { weekdays = \"apart\" }",
+    ),
+    ("09-calm-week-2", "exercise = \"quad-set\"\nrung = \"same\""),
+    (
+        "01-discharge-day-2",
+        "exercise = \"quad-set\"\nrung = \"not down\"",
+    ),
+    (
+        "09-calm-week-2",
+        "exercise = \"quad-set\"\nrests = \"1 to 2\"",
+    ),
+    ("09-calm-week-2", "harder = \"none\""),
+    ("62-bend-cap-90", "stop_at = \"at most 80\""),
+    ("01-discharge-day-2", "stop_at = \"at most 90\""),
+    ("62-bend-cap-90", "limits = [\"no-weight\"]"),
+    ("33-stiff-day-14", "reviews = { flexion = \"team\" }"),
+    ("33-stiff-day-14", "no_review = [\"flexion\"]"),
+    ("31-two-overdone-in-a-week", "tells_team = \"no\""),
+    ("46-wet-wound-day-16", "acts_on = { wound = \"emergency\" }"),
+    ("01-discharge-day-2", "stands = [\"calf\"]"),
+    ("01-discharge-day-2", "not_recorded = [\"flexion\"]"),
+    ("01-discharge-day-2", "items = \"at most 2\""),
+    ("01-discharge-day-2", "minutes = \"at most 5\""),
+    ("01-discharge-day-2", "care = [\"no-such-row\"]"),
+    ("01-discharge-day-2", "no_care = [\"cold\"]"),
+    ("01-discharge-day-2", "use_days = \"exactly 13\""),
+    ("01-discharge-day-2", "slip_days = \"at most 1\""),
+    ("01-discharge-day-2", "stages = \"2 to 4\""),
+    ("01-discharge-day-2", "same_as = \"03-frame-day-3\""),
+];
+
+#[test]
+fn every_kind_of_expectation_can_fail() {
+    let cases = cases();
+    let libraries = libraries(&cases);
+    let mut used: BTreeSet<&str> = BTreeSet::new();
+    for (name, wrong) in WRONG {
+        let own = cases.iter().find(|case| case.name == *name).unwrap();
+        let expect: Table = toml::from_str(wrong).unwrap();
+        used.extend(
+            KINDS
+                .iter()
+                .map(|(kind, _)| *kind)
+                .filter(|kind| expect.contains_key(*kind)),
+        );
+        let mut table = own.table.clone();
+        table.insert(
+            "expect".to_owned(),
+            Value::Array(vec![Value::Table(expect)]),
+        );
+        let case = Case {
+            name: own.name.clone(),
+            table,
+        };
+        let mut decided = BTreeMap::new();
+        for other in [
+            &case,
+            cases
+                .iter()
+                .find(|case| case.name.starts_with("03-"))
+                .unwrap(),
+        ] {
+            decided.insert(other.name.as_str(), decide(other, &libraries).unwrap());
+        }
+        let failed = failures(&case, &decided[case.name.as_str()]);
+        assert_eq!(
+            failed.len() + alike(&case, &decided).len(),
+            1,
+            "{name}: {wrong}"
+        );
+    }
+    assert_eq!(used.len(), KINDS.len());
+}
