@@ -159,7 +159,7 @@ fn no_patient_word_says_left_or_right_but_by_the_side_itself() {
             )
         })
         .collect();
-    for procedure in ["total", "partial", "revision"] {
+    for procedure in ["total", "partial", "revision", "both"] {
         files.push(format!("protocols/procedures/knee-{procedure}.toml"));
     }
     files.push("templates/words.en.toml".to_owned());

@@ -6,14 +6,17 @@ use banister::domain::library::Library;
 use banister::domain::procedure::Procedure;
 use banister::domain::time::Day;
 use banister::domain::verdict::{LeftOut, Verdict, WhyNot};
-use banister::domain::word::{Fact, Side};
+use banister::domain::word::{Fact, Side, Sides};
 use banister::engine::decide;
 
+use banister::domain::recorded::Recorded;
+use banister::render::text;
+
 use crate::support;
-use crate::support::people::{Answers, had, person, record, see};
+use crate::support::people::{Answers, document, had, person, record, see};
 
 /// Every operation of the library.
-const ALL: [&str; 3] = ["knee-total", "knee-partial", "knee-revision"];
+const ALL: [&str; 4] = ["knee-total", "knee-partial", "knee-revision", "knee-both"];
 
 fn opens(library: &Library, exercise: &str) -> i64 {
     let exercise = library
@@ -41,6 +44,7 @@ fn phases_and_exercises_open_on_their_own_days() {
         ("knee-total", [14, 42, 84], 14),
         ("knee-partial", [7, 35, 77], 7),
         ("knee-revision", [35, 63, 105], 35),
+        ("knee-both", [14, 56, 98], 28),
     ];
     for (id, [motion, strength, back], squat) in expected {
         let library = support::plain_library_of(id);
@@ -86,6 +90,7 @@ fn a_window_is_shut_the_day_before_and_open_on_its_day_and_after() {
         ("knee-total", 14),
         ("knee-partial", 7),
         ("knee-revision", 35),
+        ("knee-both", 28),
     ] {
         let library = support::plain_library_of(id);
         let open = [day - 1, day, day + 1].map(|day| offered(&library, day, "mini-squat"));
@@ -178,4 +183,125 @@ fn what_the_leg_may_bear_is_never_answered_with_nothing() {
     let (code, _, talk) = support::run(folder.path(), &line);
     assert_eq!(code, 2, "{talk}");
     assert!(!folder.path().join("r.toml").exists());
+}
+
+/// What must not stand on a sheet of somebody with two new knees.
+const ONE_SIDED: [&str; 12] = [
+    "other leg",
+    "other knee",
+    "other foot",
+    "other side",
+    "other hand",
+    "other heel",
+    "good leg",
+    "good knee",
+    "operated",
+    "left",
+    "right leg",
+    "right knee",
+];
+
+#[test]
+fn no_sheet_for_two_new_knees_speaks_of_a_leg_that_was_not_operated_on() {
+    let library = support::plain_library_of("knee-both");
+    let mut sheets = 0;
+    for day in [2, 5, 9, 16, 25, 30, 45, 60, 75, 99, 120, 150] {
+        for bend in [60, 85, 115] {
+            let mut record = record(person(), Side::Both);
+            had(&mut record, &library);
+            if day % 2 == 0 {
+                let helper = banister::domain::ids::Id::new("helper").unwrap();
+                if let Recorded::Yes(kit) = &mut record.patient.equipment {
+                    kit.insert(helper);
+                }
+            }
+            let date = see(&library, &mut record, &Answers::calm(day, bend));
+            let verdict = decide(&library, &record, date);
+            if matches!(verdict, Verdict::Unanswered(_)) {
+                continue;
+            }
+            let page = text::text(&document(&library, &record, &verdict)).to_lowercase();
+            let page = support::flat(&page);
+            for words in ONE_SIDED {
+                let found = page.find(words);
+                let near = found.map(|at| &page[at.saturating_sub(60)..(at + 40).min(page.len())]);
+                assert_eq!(near, None, "day {day}: {words}");
+            }
+            sheets += 1;
+        }
+    }
+    assert!(sheets > 20, "{sheets}");
+}
+
+#[test]
+fn every_text_of_an_exercise_for_two_new_knees_can_be_said() {
+    let library = support::plain_library_of("knee-both");
+    for exercise in library.exercises.values() {
+        assert_ne!(exercise.sides, Sides::Operated, "{}", exercise.id);
+        for words in exercise.words.values() {
+            let lines = [
+                &words.name,
+                &words.why,
+                &words.why_if_no_pain,
+                &words.set_up,
+                &words.feel,
+            ];
+            let lists = words
+                .steps
+                .iter()
+                .chain(&words.errors)
+                .chain(words.how.values());
+            for text in lines.into_iter().chain(lists).chain(words.make_do.values()) {
+                let said = text.replace("{side} ", "");
+                assert!(!said.contains('{'), "{}: {text}", exercise.id);
+                for one_sided in ONE_SIDED {
+                    assert!(!said.contains(one_sided), "{}: {text}", exercise.id);
+                }
+            }
+        }
+        for rung in &exercise.rungs {
+            let tags = exercise.demands.iter().flat_map(|demand| &demand.tags);
+            let mut tags = tags.chain(&rung.tags).map(ToString::to_string);
+            let barred = ["other-leg-press", "single-leg"];
+            assert!(
+                !tags.any(|tag| barred.contains(&tag.as_str())),
+                "{} {}",
+                exercise.id,
+                rung.id
+            );
+        }
+    }
+}
+
+#[test]
+fn legs_worked_in_turn_count_twice_in_minutes() {
+    let one = support::plain_library();
+    let both = support::plain_library_of("knee-both");
+    let sides = |library: &Library, id: &str| {
+        let mut all = library.exercises.values();
+        all.find(|known| known.id.to_string() == id)
+            .unwrap()
+            .sides_worked()
+    };
+    assert_eq!((sides(&one, "quad-set"), sides(&both, "quad-set")), (1, 2));
+    assert_eq!((sides(&one, "walking"), sides(&both, "walking")), (1, 1));
+}
+
+#[test]
+fn the_side_fits_the_operation_and_no_other() {
+    for (procedure, side, fits) in [
+        ("knee-both", "both", 0),
+        ("knee-both", "left", 1),
+        ("knee-total", "both", 1),
+        ("knee-partial", "both", 1),
+    ] {
+        let folder = support::clinic();
+        let line = format!(
+            "intake r.toml --procedure {procedure} --token EX-0042-E1 --side {side} \
+             --operation 2026-03-02 --surgeon SURG-A"
+        );
+        let (code, _, talk) = support::run(folder.path(), &line);
+        assert_eq!(code == 0, fits == 0, "{procedure} {side}: {talk}");
+        assert_eq!(folder.path().join("r.toml").exists(), fits == 0);
+    }
 }

@@ -273,6 +273,7 @@ fn no_made_up_life_breaks_a_safety_rule() {
         ("knee-total", 900),
         ("knee-partial", 300),
         ("knee-revision", 300),
+        ("knee-both", 300),
     ] {
         live(&support::plain_library_of(procedure), lives);
     }

@@ -104,7 +104,7 @@ words! {
         HoldOne = "hold_one", HoldMany = "hold_many", LowerOne = "lower_one",
         LowerMany = "lower_many", PauseOne = "pause_one", PauseMany = "pause_many", Again = "again",
         AgainRest = "again_rest", RoundsDo = "rounds_do", RoundsRest = "rounds_rest",
-        EachLeg = "each_leg", LoadGrams = "load_grams", LoadKilogram = "load_kilogram",
+        EachLeg = "each_leg", EachLegInTurn = "each_leg_in_turn", LoadGrams = "load_grams", LoadKilogram = "load_kilogram",
         LoadKilograms = "load_kilograms", BandLight = "band_light", BandMedium = "band_medium",
         BandFirm = "band_firm", SupportTwoHands = "support_two_hands",
         SupportOneHand = "support_one_hand", SupportFingertips = "support_fingertips",

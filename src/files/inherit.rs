@@ -3,6 +3,8 @@
 //! What the file does not name is taken over; every value keeps its own file, line and source.
 //! Must not read a value. Next: `procedure` reads the tree that comes out.
 
+use crate::domain::word::Operates;
+
 use super::codes::Code;
 use super::nearest;
 use super::node::{Entry, Node, Value};
@@ -36,11 +38,39 @@ pub fn over(base: Node, own: Node, reading: &mut Reading) -> Node {
     for (list, name) in left_out(&own) {
         take_out(&mut below, &list, &name, reading);
     }
-    let mut merged = laid_over(below, own, reading, at_root);
-    if let Value::Table(entries) = &mut merged.value {
+    without_without(laid_over(below, own, reading, at_root))
+}
+
+/// The table of an exercise that says what is another way when both sides are operated on.
+const BOTH: &str = "both";
+
+/// Puts what an exercise says for two operated sides in place, or leaves it out.
+///
+/// Laid over as one file over another; `without` in it takes rows out.
+pub fn for_sides(mut tree: Node, operates: Operates, reading: &mut Reading) -> Node {
+    let Value::Table(entries) = &mut tree.value else {
+        return tree;
+    };
+    let place = entries.iter().position(|entry| entry.key == BOTH);
+    let Some(own) = place.map(|place| entries.remove(place).node) else {
+        return tree;
+    };
+    if operates == Operates::One {
+        return tree;
+    }
+    let at = tree.at.clone();
+    for (list, name) in left_out(&own) {
+        take_out(&mut tree, &list, &name, reading);
+    }
+    let merged = laid_over(tree, own, reading, at_root);
+    without_without(Node { at, ..merged })
+}
+
+fn without_without(mut tree: Node) -> Node {
+    if let Value::Table(entries) = &mut tree.value {
         entries.retain(|entry| entry.key != WITHOUT);
     }
-    merged
+    tree
 }
 
 /// Takes `without` out of a file that is based on none, where it has nothing to leave out.
@@ -259,7 +289,11 @@ fn in_row(key: &str, base: Node, own: Node, reading: &mut Reading) -> Node {
     }
 }
 
-fn in_words(_: &str, base: Node, own: Node, reading: &mut Reading) -> Node {
+fn in_words(key: &str, base: Node, own: Node, reading: &mut Reading) -> Node {
+    // Ways of doing a rung go with the rungs there are: all of them are said anew.
+    if key == "how" {
+        return own;
+    }
     laid_over(base, own, reading, in_words)
 }
 

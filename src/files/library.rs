@@ -13,6 +13,7 @@ use crate::domain::ids::{ExerciseId, ProcedureId, SourceKey};
 use crate::domain::library::{Digests, Library};
 use crate::domain::procedure::Procedure;
 use crate::domain::source::Work;
+use crate::domain::word::{Operates, Sides};
 
 use super::checks::{self, Files};
 use super::clinic::overrides::Override;
@@ -194,8 +195,12 @@ impl Load<'_> {
                 continue;
             };
             let before = self.reading.told();
+            let tree = inherit::for_sides(tree, of.operates, &mut self.reading);
             let exercise = exercise::read(&tree, &id.to_string(), &mut self.reading);
             if let Some(mut exercise) = exercise.filter(|_| self.reading.told() == before) {
+                if of.operates == Operates::Both && exercise.sides == Sides::Operated {
+                    exercise.sides = Sides::Either;
+                }
                 if let Some(shift) = &of.shift {
                     procedure::move_entry_days(&mut exercise, shift);
                 }

@@ -46,9 +46,7 @@ pub(super) fn dose_words(
     let (number, unit) = number_and_unit(words, dose)?;
     let mut lines = effort_lines(words, dose)?;
     lines.extend(round_lines(words, dose)?);
-    if entry.exercise.sides == Sides::Either {
-        lines.push(words.plain(Phrase::EachLeg)?);
-    }
+    lines.extend(words.each_leg(entry.exercise)?);
     lines.extend(day_lines(words, entry, life)?);
     let when = match dose.often {
         Often::Times(_) => dates::slots_inline(words, &entry.item.slots)?,

@@ -29,8 +29,8 @@ pub enum HandoutError {
         /// Language of the phrases.
         given: String,
     },
-    /// The words of the library speak of one side; both were operated on.
-    #[error("the words of this library speak of one operated side, not of both")]
+    /// The library speaks of one operated side and the record of both, or the other way round.
+    #[error("the operation is of one side and the record of both, or the other way round")]
     BothSides,
     /// More slots than the plan of the day can show.
     #[error("the day has {0} slots with exercises; a sheet shows 4 at the most")]

@@ -14,7 +14,7 @@ use crate::domain::library::Library;
 use crate::domain::phrase::{Phrase, Phrases, fill};
 use crate::domain::procedure::{FlagWords, ProcedureWords, RedFlag};
 use crate::domain::record::{Patient, Record, Visit};
-use crate::domain::word::{Side, Word};
+use crate::domain::word::{Operates, Side, Sides, Word};
 
 /// What sentences are made from.
 pub(super) struct Wording<'a> {
@@ -24,11 +24,12 @@ pub(super) struct Wording<'a> {
     pub(super) record: &'a Record,
     /// The phrases.
     phrases: &'a Phrases,
-    /// The operated side, in words.
-    side: String,
-    /// The other side, in words.
-    other: String,
+    /// The operated side and the other one, in words; none when both are operated on.
+    sides: Option<[String; 2]>,
 }
+
+/// The operated side as an adjective: where both are, "your left knee" is "your knee".
+const SIDE: &str = "{side} ";
 
 impl<'a> Wording<'a> {
     /// Checks language and side, so that every later sentence can rely on them.
@@ -46,17 +47,19 @@ impl<'a> Wording<'a> {
         }
         let left = phrases.fill(Phrase::SideLeft, &[])?;
         let right = phrases.fill(Phrase::SideRight, &[])?;
-        let (side, other) = match record.episode.side {
-            Side::Left => (left, right),
-            Side::Right => (right, left),
-            Side::Both => return Err(HandoutError::BothSides),
+        let sides = match (record.episode.side, library.procedure.operates) {
+            (Side::Left, Operates::One) => Some([left, right]),
+            (Side::Right, Operates::One) => Some([right, left]),
+            (Side::Both, Operates::Both) => None,
+            (Side::Both, Operates::One) | (Side::Left | Side::Right, Operates::Both) => {
+                return Err(HandoutError::BothSides);
+            }
         };
         Ok(Self {
             library,
             record,
             phrases,
-            side,
-            other,
+            sides,
         })
     }
 
@@ -79,10 +82,16 @@ impl<'a> Wording<'a> {
         Ok(self.phrases.raw(phrase)?.to_owned())
     }
 
-    /// Says words of the library: `{side}` and `{other}` are always at hand.
+    /// Says words of the library: `{side}` and `{other}` are at hand when one side is operated on.
+    ///
+    /// When both are, `{side}` before a noun falls away; in any other place, and `{other}`
+    /// anywhere, it is an error: such a text needs a form of its own.
     pub(super) fn tell(&self, text: &str, values: &[(&str, &str)]) -> Result<String, HandoutError> {
-        let mut all = vec![("side", self.side.as_str()), ("other", self.other.as_str())];
-        all.extend_from_slice(values);
+        let mut all = values.to_vec();
+        let Some([side, other]) = &self.sides else {
+            return Ok(join(&fill(&text.replace(SIDE, ""), &all)?));
+        };
+        all.extend([("side", side.as_str()), ("other", other.as_str())]);
         Ok(join(&fill(text, &all)?))
     }
 
@@ -92,9 +101,22 @@ impl<'a> Wording<'a> {
         phrase: Phrase,
         values: &[(&str, &str)],
     ) -> Result<String, HandoutError> {
-        let mut all = vec![("side", self.side.as_str())];
+        let Some([side, _]) = &self.sides else {
+            return self.tell(self.phrases.raw(phrase)?, values);
+        };
+        let mut all = vec![("side", side.as_str())];
         all.extend_from_slice(values);
         self.say(phrase, &all)
+    }
+
+    /// Says that an exercise is done with each leg, where it is.
+    pub(super) fn each_leg(&self, exercise: &Exercise) -> Result<Option<String>, HandoutError> {
+        let phrase = match (&self.sides, exercise.sides) {
+            (_, Sides::Operated | Sides::Both) => return Ok(None),
+            (Some(_), Sides::Either) => Phrase::EachLeg,
+            (None, Sides::Either) => Phrase::EachLegInTurn,
+        };
+        self.plain(phrase).map(Some)
     }
 
     /// Picks the sheet's language.

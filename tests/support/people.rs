@@ -16,7 +16,8 @@ use banister::domain::source::Origin;
 use banister::domain::time::{OperationDate, VisitDate};
 use banister::domain::verdict::{Program, Verdict};
 use banister::domain::word::{
-    Did, How, LegLift, Morning, ScreenAnswer, Side, Swelling, WalkingAid, WeightBearing, YesNo,
+    Did, How, LegLift, Morning, Operates, ScreenAnswer, Side, Swelling, WalkingAid, WeightBearing,
+    YesNo,
 };
 use banister::handout::model::Document;
 use banister::handout::{Issue, IssueKind};
@@ -130,6 +131,9 @@ pub fn record(patient: Patient, side: Side) -> Record {
 /// force but those the record had already.
 pub fn had(record: &mut Record, library: &Library) {
     record.episode.procedure = library.procedure.id.clone();
+    if library.procedure.operates == Operates::Both {
+        record.episode.side = Side::Both;
+    }
     for kind in &library.procedure.needs_orders {
         let value = match library.procedure.order_says(kind.as_str()) {
             OrderSays::Bearing => OrderValue::WeightBearing(WeightBearing::AsTolerated),

@@ -9,7 +9,7 @@ use crate::domain::line::is_token;
 use crate::domain::procedure::HomeThing;
 use crate::domain::quantity::{Centimetres, DayMinutes, Frailty, Years};
 use crate::domain::time::{Day, OperationDate};
-use crate::domain::word::{Optional, PrintNeed, Side, Slot, Word, YesNo};
+use crate::domain::word::{Operates, Optional, PrintNeed, Side, Slot, Word, YesNo};
 
 use super::super::file_name::refused;
 use super::asked::{BLOCK, BY, CLEARED, EXTENSION, FLEXION, LAG, LEG_LIFT, NEXT, PAIN, PAIN_REST};
@@ -109,20 +109,21 @@ const SIDE: Question = Question {
     group: Group::Chart,
     flags: &["side"],
     when: always,
-    ask: |_| {
+    ask: |scene| {
+        let both = scene.library.procedure.operates == Operates::Both;
         let sides = words::<Side>("side");
-        let one: Vec<Choice> = sides
+        let fit: Vec<Choice> = sides
             .into_iter()
-            .filter(|choice| choice.word != Side::Both.as_str())
+            .filter(|choice| (choice.word == Side::Both.as_str()) == both)
             .collect();
-        one_of("Operated side", one).must()
+        one_of("Operated side", fit).must()
     },
 };
 
 const SIDE_AGAIN: Question = Question {
     group: Group::Chart,
     flags: &[".side-again"],
-    when: |scene| !scene.answers.was_given("side"),
+    when: |scene| !scene.answers.was_given("side") && !scene.said_is("side", "both"),
     ask: |scene| {
         let word = scene.said("side").unwrap_or_default().to_owned();
         let part = scene.library.procedure.joint;

@@ -9,7 +9,7 @@ use crate::domain::library::Library;
 use crate::domain::line::{TOKEN, is_token};
 use crate::domain::record::Episode;
 use crate::domain::time::OperationDate;
-use crate::domain::word::{Joint, PrintNeed, Side};
+use crate::domain::word::{Joint, Operates, PrintNeed, Side};
 
 use super::super::codes::Code;
 use super::super::kind::{Keys, may, need};
@@ -143,16 +143,22 @@ fn side(table: &mut TableReader<'_>, library: &Library) -> Option<At<Side>> {
     Some(side)
 }
 
-/// Checks a side; every operation of the library is one of a single joint so far.
+/// Checks a side: both for an operation of both, and for no other.
 pub fn side_fits(table: &mut TableReader<'_>, library: &Library, side: Side, at: &Span) {
-    if side == Side::Both {
-        let message = format!("{} is an operation of one side", library.procedure.id);
-        let problem = Problem::new(Code::OtherOperation, at.clone(), message, "left or right");
-        table.tell(problem.help(
-            "both sides operated on at once need an operation file of their own: a plan for one \
-             leg leans on the other, which is not sound here",
-        ));
+    let operates = library.procedure.operates;
+    if (side == Side::Both) == (operates == Operates::Both) {
+        return;
     }
+    let (of, label) = match operates {
+        Operates::One => ("one side", "left or right"),
+        Operates::Both => ("both sides", "both"),
+    };
+    let message = format!("{} is an operation of {of}", library.procedure.id);
+    let problem = Problem::new(Code::OtherOperation, at.clone(), message, label);
+    table.tell(problem.help(
+        "both sides have an operation file of their own: a plan for one leg leans on the other, \
+         which is not sound when both are operated on",
+    ));
 }
 
 /// Reads the language; words in `en` serve `en-GB` too.

@@ -11,13 +11,13 @@ use super::signs::{NOTE, screen};
 use super::{section, written};
 use crate::domain::library::Library;
 use crate::domain::order_kind::{OrderSays, WEIGHT_BEARING};
-use crate::domain::word::{Side, Word};
+use crate::domain::word::{Operates, Side, Word};
 use crate::handout::model::form::{FormField, FormSection};
 
 /// Makes the questions.
 pub(super) fn sections(library: &Library) -> Vec<FormSection> {
     vec![
-        section("The operation", None, operation()),
+        section("The operation", None, operation(library)),
         section("Orders", Some(ORDERS_NOTE), ordered(library)),
         section("Signs", Some(NOTE), vec![screen(library), cleared()]),
         section(
@@ -36,14 +36,17 @@ const ORDERS_NOTE: &str = "Standing orders of a surgeon in the clinic\u{2019}s f
     What differs goes into the record afterwards, one order at a time: banister order RECORD WHAT \
     VALUE. With neither, no program can be made.";
 
-fn operation() -> Vec<FormField> {
+fn operation(library: &Library) -> Vec<FormField> {
     let side = |side: Side| ticks([side.as_str()]);
-    let again = then([
-        side(Side::Left),
-        side(Side::Right),
-        say("again, in words:"),
-        line(),
-    ]);
+    let again = match library.procedure.operates {
+        Operates::Both => side(Side::Both),
+        Operates::One => then([
+            side(Side::Left),
+            side(Side::Right),
+            say("again, in words:"),
+            line(),
+        ]),
+    };
     vec![
         ask("Record number", "--token", line()).must(),
         ask("Date of operation", "--operation", date()).must(),
