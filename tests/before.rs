@@ -232,7 +232,7 @@ fn nothing_before_the_operation_goes_past_the_highest_rung_of_the_phase_or_more_
                     item.exercise
                 );
             }
-            assert_eq!(item.dose.times_a_day().map(|times| times.get()), Some(1));
+            assert_eq!(item.dose.times_a_day().map(Quantity::get), Some(1));
         }
     }
     let last = &record.visits.last().unwrap().issued.as_ref().unwrap().items;

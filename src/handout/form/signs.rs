@@ -14,13 +14,22 @@ pub(super) const NOTE: &str = "Ask every sign; tick one box a row. Emergency or 
     write later. Known: old, unchanged, and assessed by somebody. All no: type --screen none; else \
     name the others: --screen calf=yes,foot=known.";
 
+/// Lists the signs that are asked after the operation: the forms are for visits then.
+fn after_operation(library: &Library) -> impl Iterator<Item = &RedFlag> {
+    let flags = library.procedure.red_flags.iter();
+    flags.filter(|flag| {
+        let end = flag.window.before;
+        end.is_none_or(|before| !before.plus(-1).is_before_operation())
+    })
+}
+
 /// Makes the screen.
 pub(super) fn screen(library: &Library) -> FormField {
     let boxes = [ScreenAnswer::No, ScreenAnswer::Yes, ScreenAnswer::Known];
     let table = FormTable {
         words: ["", "", "How soon"].map(str::to_owned).to_vec(),
         boxes: boxes.map(|answer| answer.as_str().to_owned()).to_vec(),
-        rows: library.procedure.red_flags.iter().map(row).collect(),
+        rows: after_operation(library).map(row).collect(),
     };
     let question = "New or worse since last time?";
     answered(question, "--screen", Answer::Table(table))
@@ -44,7 +53,6 @@ fn row(flag: &RedFlag) -> Vec<String> {
 /// Says on which days a sign is asked, when not always.
 fn days(window: Window) -> String {
     match (window.from.get(), window.before) {
-        (..0, Some(before)) if before.get() <= 0 => " (before the operation)".to_owned(),
         (..=0, None) => String::new(),
         (..=0, Some(before)) => format!(" (to day {})", before.plus(-1).get()),
         (from, None) => format!(" (from day {from})"),
