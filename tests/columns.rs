@@ -144,8 +144,8 @@ fn a_line_for_editors_is_never_folded() {
 #[test]
 fn help_fits_eighty_columns() {
     for command in [
-        "", "intake", "visit", "order", "clear", "adjust", "handout", "explain", "rules", "check",
-        "protocol",
+        "", "intake", "visit", "order", "clear", "override", "adjust", "handout", "explain",
+        "rules", "check", "protocol",
     ] {
         for help in ["--help", "-h"] {
             let words: Vec<&str> = [command, help]

@@ -18,6 +18,7 @@ const ORDER: &[&str] = &[
     "form",
     "visit",
     "clear",
+    "override",
     "due",
     "correct",
     "check",

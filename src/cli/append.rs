@@ -8,18 +8,18 @@ use std::process::ExitCode;
 use chrono::{Days, NaiveDate};
 
 use crate::domain::correction::PutRight;
-use crate::domain::ids::{FlagId, Id, OrderKind};
-use crate::domain::order_kind::{FLEXION_CAP, NOT_ORDERED, WEIGHT_BEARING};
+use crate::domain::ids::{FlagId, Id, LimitId, OrderKind};
+use crate::domain::order_kind::{FLEXION_CAP, LIFTED, NOT_ORDERED, WEIGHT_BEARING};
 use crate::domain::quantity::{Degrees, Quantity};
-use crate::domain::record::{Adjust, Clearance, OrderValue, Record, Until, Visit};
+use crate::domain::record::{Adjust, Clearance, LimitOverride, OrderValue, Record, Until, Visit};
 use crate::domain::recorded::Recorded;
 use crate::domain::word::{AdjustAction, WeightBearing, Word, YesNo};
 use crate::store::{
     Block, Changes, NewOrder, NewVisit, append as append_block, clear_block, closed_visit_block,
-    compose, next_order_id, order_block, visit_block,
+    compose, next_order_id, order_block, override_block, visit_block,
 };
 
-use super::args::{ClearArgs, OrderArgs, VisitArgs, VisitCommand};
+use super::args::{ClearArgs, OrderArgs, OverrideArgs, VisitArgs, VisitCommand};
 use super::error::CliError;
 use super::open::{Opened, open, read_as_it_would_be};
 use super::person;
@@ -210,6 +210,44 @@ pub fn clear(args: &ClearArgs, clinic: Option<&Path>) -> Result<ExitCode, CliErr
     Ok(ExitCode::SUCCESS)
 }
 
+/// Sets a limit aside.
+pub fn set_aside(args: &OverrideArgs, clinic: Option<&Path>) -> Result<ExitCode, CliError> {
+    let opened = open(&args.record, clinic)?;
+    let mut typed = Typed::new();
+    let limits = opened.library.procedure.limits.iter();
+    let known: Vec<&str> = limits.map(|limit| limit.id.as_str()).collect();
+    if !known.contains(&args.limit.as_str()) {
+        typed.unknown("limit", &args.limit, &known);
+    }
+    let limit: Option<LimitId> = typed.id("limit", &args.limit);
+    let by = typed.line("by", &args.by);
+    let because = typed.line("because", &args.because);
+    typed.finish()?;
+    let (Some(limit), Some(by), Some(because)) = (limit, by, because) else {
+        return Err(CliError::Usage(
+            "the override was not understood".to_owned(),
+        ));
+    };
+    let on = args
+        .on
+        .unwrap_or_else(|| say::today_said("date of the override"));
+    let said = LimitOverride {
+        limit,
+        by,
+        on,
+        because,
+        until: args.until,
+    };
+    write(&opened, &override_block(&said))?;
+    say::talk(&format!(
+        "{}: limit {} is set aside until {}",
+        say::shown(&args.record),
+        said.limit,
+        said.until
+    ));
+    Ok(ExitCode::SUCCESS)
+}
+
 /// Makes a visit of what was typed, or none when a slip was noted.
 pub fn new_visit(
     typed: &mut Typed,
@@ -298,7 +336,9 @@ pub fn refuse_open_visit(record: &Record, corrects: Option<i64>) -> Result<(), C
 /// Takes the value of an order of one kind.
 pub fn order_value(typed: &mut Typed, what: &str, value: Option<&str>) -> Option<OrderValue> {
     match (what, value) {
-        (kind, Some(NOT_ORDERED)) if kind != WEIGHT_BEARING => Some(OrderValue::NotOrdered),
+        (kind, Some(NOT_ORDERED | LIFTED)) if kind != WEIGHT_BEARING => {
+            Some(OrderValue::NotOrdered)
+        }
         (WEIGHT_BEARING, Some(text)) => typed
             .word::<WeightBearing>("value", text)
             .known()

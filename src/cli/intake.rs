@@ -203,6 +203,7 @@ fn empty(episode: Episode, patient: Patient) -> Record {
         patient,
         orders: Vec::new(),
         clearances: Vec::new(),
+        overrides: Vec::new(),
         corrections: Vec::new(),
         visits: Vec::new(),
     }

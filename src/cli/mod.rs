@@ -73,6 +73,7 @@ fn command(cli: &Cli, arguments: Vec<OsString>, matches: &ArgMatches) -> ExitCod
         }
         Command::Order(args) => append::order(args, clinic),
         Command::Clear(args) => append::clear(args, clinic),
+        Command::Override(args) => append::set_aside(args, clinic),
         Command::Adjust(args) => adjust::run(args, clinic),
         Command::Correct(args) => correct::run(args, clinic),
         Command::Handout(args) => handout::run(args, clinic),

@@ -3,18 +3,30 @@
 //! One reading for the engine, which leaves out, and for the library's checks, which tell.
 //! What is not known counts as asked. Must not know a patient.
 
+use std::collections::BTreeSet;
+
 use super::exercise::{Demand, Exercise, Peak, Rung};
 use super::limit::{Condition, Kinds, LimitRule, MotionOf};
-use super::quantity::Degrees;
+use super::procedure::Asks;
+use super::quantity::{Degrees, Grams};
 use super::word::{Joint, LegLoad, Mode, Position};
 
 /// What is asked of the body.
 #[derive(Debug, Clone, Copy)]
 pub struct Asked<'a> {
-    /// What is asked of each joint; an empty list means that nobody said.
-    demands: &'a [Demand],
-    position: Position,
-    rung: &'a Rung,
+    /// What is asked of each joint; none when nobody said.
+    demands: Option<&'a [Demand]>,
+    /// Positions it is done in.
+    positions: Positions<'a>,
+    /// The rung; advice has none.
+    rung: Option<&'a Rung>,
+}
+
+/// Positions of an exercise, or of a row of advice.
+#[derive(Debug, Clone, Copy)]
+enum Positions<'a> {
+    One(Position),
+    Any(&'a BTreeSet<Position>),
 }
 
 /// What a rule does to what is asked.
@@ -50,10 +62,24 @@ impl Met {
 impl<'a> Asked<'a> {
     /// Returns what one rung of an exercise asks.
     pub const fn by(exercise: &'a Exercise, rung: &'a Rung) -> Self {
+        let demands = exercise.demands.as_slice();
         Self {
-            demands: exercise.demands.as_slice(),
-            position: exercise.position,
-            rung,
+            demands: if demands.is_empty() {
+                None
+            } else {
+                Some(demands)
+            },
+            positions: Positions::One(exercise.position),
+            rung: Some(rung),
+        }
+    }
+
+    /// Returns what a row of advice asks.
+    pub fn by_advice(asks: &'a Asks) -> Self {
+        Self {
+            demands: asks.demands.as_deref(),
+            positions: Positions::Any(&asks.positions),
+            rung: None,
         }
     }
 
@@ -112,9 +138,9 @@ impl<'a> Asked<'a> {
     }
 
     fn of_kinds(&self, kinds: &Kinds) -> Met {
-        let tags = self.demands.iter().flat_map(|demand| &demand.tags);
-        let mut tags = tags.chain(&self.rung.tags);
-        let mut modal = self.demands.iter().filter(|demand| match kinds.of {
+        let tags = self.all().flat_map(|demand| &demand.tags);
+        let mut tags = tags.chain(self.rung.into_iter().flat_map(|rung| &rung.tags));
+        let mut modal = self.all().filter(|demand| match kinds.of {
             Some(of) => demand.joint == of.joint && demand.motion == of.motion,
             None => true,
         });
@@ -122,7 +148,7 @@ impl<'a> Asked<'a> {
             .loads()
             .any(|load| kinds.weight_bearing.contains(&load))
             || tags.any(|tag| kinds.tags.contains(tag))
-            || kinds.positions.contains(&self.position)
+            || self.is_in(&kinds.positions)
             || modal.any(|demand| !kinds.modes.is_empty() && self.is_made(demand, &kinds.modes));
         Met::of(found)
             .max(self.weighs(kinds))
@@ -132,8 +158,8 @@ impl<'a> Asked<'a> {
     /// Says whether the weight is above the most; what a band pulls is not known.
     fn weighs(&self, kinds: &Kinds) -> Met {
         match kinds.load_above {
-            Some(most) if self.rung.load_g.is_some_and(|load| load > most) => Met::Yes,
-            Some(_) if self.rung.band.is_some() => Met::Unknown,
+            Some(most) if self.load().is_some_and(|load| load > most) => Met::Yes,
+            Some(_) if self.has_band() => Met::Unknown,
             None | Some(_) => Met::No,
         }
     }
@@ -152,32 +178,54 @@ impl<'a> Asked<'a> {
     fn unsaid(&self, of: Option<MotionOf>) -> Met {
         let unsaid = match of {
             Some(of) => self.says_nothing_of(of.joint),
-            None => self.demands.is_empty(),
+            None => self.demands.is_none(),
         };
         if unsaid { Met::Unknown } else { Met::No }
     }
 
+    /// Says whether nobody said what is asked of a joint; what asks for nothing has said so.
     fn says_nothing_of(&self, joint: Joint) -> bool {
-        self.demands.iter().all(|demand| demand.joint != joint)
+        let silent = |demands: &[Demand]| demands.iter().all(|demand| demand.joint != joint);
+        self.demands
+            .is_none_or(|demands| !demands.is_empty() && silent(demands))
+    }
+
+    fn all(&self) -> impl Iterator<Item = &'a Demand> + use<'a> {
+        self.demands.into_iter().flatten()
+    }
+
+    fn is_in(&self, positions: &BTreeSet<Position>) -> bool {
+        match self.positions {
+            Positions::One(position) => positions.contains(&position),
+            Positions::Any(own) => !own.is_disjoint(positions),
+        }
+    }
+
+    fn load(&self) -> Option<Grams> {
+        self.rung.and_then(|rung| rung.load_g)
+    }
+
+    fn has_band(&self) -> bool {
+        self.rung.is_some_and(|rung| rung.band.is_some())
     }
 
     fn motions(&self, of: MotionOf) -> impl Iterator<Item = &'a Demand> + use<'a> {
-        let asked = self.demands.iter();
+        let asked = self.all();
         asked.filter(move |demand| demand.joint == of.joint && demand.motion == of.motion)
     }
 
     /// Lists the loads of the leg: the rung's own, else those of the demands.
     fn loads(&self) -> impl Iterator<Item = LegLoad> + use<'a> {
-        let own = self.rung.weight_bearing;
-        let demands = self.demands.iter();
+        let own = self.rung.and_then(|rung| rung.weight_bearing);
+        let demands = self.all();
         demands.map(move |demand| own.unwrap_or(demand.weight_bearing))
     }
 
     /// Says whether a motion is made in one of some ways; an empty set means any.
     ///
     /// A weight or a band makes active work resisted.
-    fn is_made(&self, demand: &Demand, modes: &std::collections::BTreeSet<Mode>) -> bool {
-        let against = self.rung.load_g.is_some() || self.rung.band.is_some();
+    fn is_made(&self, demand: &Demand, modes: &BTreeSet<Mode>) -> bool {
+        let against = self.load().is_some() || self.has_band();
         let resisted = demand.mode == Mode::Active && against && modes.contains(&Mode::Resisted);
         modes.is_empty() || modes.contains(&demand.mode) || resisted
     }
@@ -186,7 +234,7 @@ impl<'a> Asked<'a> {
     fn peak(&self, demand: &Demand) -> Option<Degrees> {
         match demand.peak {
             Peak::Fixed(peak) => Some(peak),
-            Peak::OfRung => self.rung.range_degrees,
+            Peak::OfRung => self.rung.and_then(|rung| rung.range_degrees),
         }
     }
 }

@@ -9,7 +9,7 @@ use super::quantity::{
 };
 use super::source::{Origin, Source};
 use super::time::Window;
-use super::word::{Joint, LegLoad, LimitLevel, Mode, Motion, Position, Support};
+use super::word::{Fact, Joint, LegLoad, LimitLevel, Mode, Motion, Position, Support};
 
 /// What brings a limit or modifier into force.
 #[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
@@ -137,6 +137,34 @@ pub struct Limit {
     pub source: Source,
     /// Where it stands.
     pub origin: Origin,
+}
+
+/// Who alone may lift a limit.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum LiftedBy {
+    /// A clinician, by name and for some days.
+    Clinician,
+    /// The surgeon, by a newer order.
+    Surgeon,
+    /// Whoever assesses the red flag.
+    Assessment,
+}
+
+impl Limit {
+    /// Says who may lift it: a soft one is the clinician's, whatever brings it.
+    pub fn lifted_by(&self) -> LiftedBy {
+        let ordered = match &self.when {
+            When::Order(_) => true,
+            When::Fact(test) => test.fact == Fact::WeightBearing,
+            When::Flag(_) => return LiftedBy::Assessment,
+            When::Always | When::Condition(_) => false,
+        };
+        if ordered && self.level == LimitLevel::Hard {
+            LiftedBy::Surgeon
+        } else {
+            LiftedBy::Clinician
+        }
+    }
 }
 
 /// How a condition or flag lowers doses. Keys without a value change nothing.

@@ -15,6 +15,8 @@ pub const FLEXION_CAP: &str = "flexion-cap";
 
 /// What is typed when the answer is that nothing of a kind is ordered.
 pub const NOT_ORDERED: &str = "not-ordered";
+/// The same, typed when an order that stood no longer holds.
+pub const LIFTED: &str = "lifted";
 
 /// What an order of one kind says.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -69,6 +69,7 @@ words! {
         HeadlineOne = "headline_one", HeadlineMany = "headline_many",
         HeadlineMixed = "headline_mixed", BulletBefore = "bullet_before", BulletCount = "bullet_count", BulletPain = "bullet_pain",
         BulletPainShort = "bullet_pain_short", BulletNextVisit = "bullet_next_visit",
+        BulletStairs = "bullet_stairs", LeadRule = "lead_rule",
         LeadNew = "lead_new", LeadChanged = "lead_changed", LeadStop = "lead_stop",
         LeadNotNow = "lead_not_now", LeadRest = "lead_rest", ChangedAim = "changed_aim",
         ChangedLimit = "changed_limit", RestUntil = "rest_until",
@@ -145,7 +146,8 @@ words! {
         RulesSurgeon = "rules_surgeon", RulesTherapist = "rules_therapist",
         // A bad day
         BadTitle = "bad_title", BadOneLead = "bad_one_lead", BadOne = "bad_one",
-        BadAllLead = "bad_all_lead", BadAll = "bad_all", BadMedicineLead = "bad_medicine_lead",
+        BadAllLead = "bad_all_lead", BadAllLimited = "bad_all_limited",
+        BadAll = "bad_all", BadMedicineLead = "bad_medicine_lead",
         BadMedicine = "bad_medicine", BadMissedLead = "bad_missed_lead", BadMissed = "bad_missed",
         BadRingLead = "bad_ring_lead", BadRing = "bad_ring", BadNumbersLead = "bad_numbers_lead",
         BadNumbers = "bad_numbers", BadNumberLeave = "bad_number_leave",

@@ -2,6 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use super::exercise::Demand;
 use super::fact::{FactValue, Test};
 use super::ids::{
     CareId, ConditionId, CriterionId, DomainId, EquipmentId, ExerciseId, FlagId, OrderKind,
@@ -15,7 +16,7 @@ use super::source::{Origin, Source};
 use super::time::{Day, Window};
 use super::word::{
     BandWork, Better, CareRow, Fact, FlagEffect, Joint, KnownFlag, Level, MissingRule, Operates,
-    Response, ReviewTell, Slot, YesNo,
+    Position, Response, ReviewTell, Slot, YesNo,
 };
 
 /// An exercise of a phase and the rung at which someone first starts in it.
@@ -238,6 +239,17 @@ pub struct CareWords {
     pub short: Option<String>,
 }
 
+/// What a row of advice asks of the body and of the home.
+#[derive(Debug, Clone, Default, PartialEq, Eq, serde::Serialize)]
+pub struct Asks {
+    /// What it asks of each joint; none when nobody said, an empty list when it asks for nothing.
+    pub demands: Option<Vec<Demand>>,
+    /// Positions it speaks of.
+    pub positions: BTreeSet<Position>,
+    /// What the home must have.
+    pub needs: BTreeSet<EquipmentId>,
+}
+
 /// A home care row.
 #[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
 pub struct HomeCare {
@@ -251,6 +263,10 @@ pub struct HomeCare {
     pub only_if: BTreeSet<ConditionId>,
     /// Only while an order of this kind stands.
     pub when_order: Option<OrderKind>,
+    /// What it asks; a row that asks too much is left out.
+    pub asks: Asks,
+    /// Only in the place of this row, when that one asks too much.
+    pub instead_of: Option<CareId>,
     /// Shortest and longest time.
     pub minutes: Option<[Minutes; 2]>,
     /// Shortest and longest gap, in hours.
@@ -272,6 +288,8 @@ pub struct TimedLine {
     pub id: CareId,
     /// Its days.
     pub window: Window,
+    /// What it asks; a line that asks too much is left out.
+    pub asks: Asks,
     /// Once this holds the line is no longer said.
     pub met: Option<Test>,
     /// The line by language.

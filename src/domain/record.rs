@@ -9,8 +9,8 @@ use chrono::NaiveDate;
 use super::correction::Correction;
 use super::dose::Dose;
 use super::ids::{
-    ClinicId, ConditionId, EquipmentId, ExerciseId, FlagId, OrderKind, PhaseId, ProcedureId,
-    RungId, SurgeonId,
+    ClinicId, ConditionId, EquipmentId, ExerciseId, FlagId, LimitId, OrderKind, PhaseId,
+    ProcedureId, RungId, SurgeonId,
 };
 use super::quantity::{Centimetres, DayMinutes, Degrees, Frailty, Minutes, PainScore, Years};
 use super::recorded::Recorded;
@@ -143,6 +143,21 @@ pub struct Clearance {
     pub by: String,
     /// When.
     pub on: NaiveDate,
+    /// Until when, included.
+    pub until: NaiveDate,
+}
+
+/// A limit that a named clinician sets aside for some days.
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
+pub struct LimitOverride {
+    /// Which limit; never one that a surgeon's order or a red flag brings.
+    pub limit: LimitId,
+    /// Who sets it aside.
+    pub by: String,
+    /// When.
+    pub on: NaiveDate,
+    /// Why.
+    pub because: String,
     /// Until when, included.
     pub until: NaiveDate,
 }
@@ -347,6 +362,8 @@ pub struct Record {
     pub orders: Vec<Order>,
     /// Flags assessed.
     pub clearances: Vec<Clearance>,
+    /// Limits set aside, in the order written.
+    pub overrides: Vec<LimitOverride>,
     /// What of the episode was put right, in order; the episode holds the values in force.
     pub corrections: Vec<Correction>,
     /// Visits in the order written; may be empty after intake.

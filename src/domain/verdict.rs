@@ -14,7 +14,7 @@ use super::ids::{
 use super::limit::LimitRule;
 use super::procedure::ReviewLine;
 use super::quantity::{Days, Degrees, PainScore};
-use super::record::{NextVisit, Order, Until};
+use super::record::{LimitOverride, NextVisit, Order, Until};
 use super::recorded::Recorded;
 use super::time::{Day, VisitDate};
 use super::word::{Fact, FlagEffect, How, Level, Lever, Response, ReviewTell, Slot};
@@ -300,6 +300,27 @@ pub enum Notice {
         /// Which phase.
         phase: PhaseId,
     },
+    /// A limit is set aside for fewer days than the sheet is for, so it stands.
+    OverrideTooShort {
+        /// By which rule.
+        rule: RuleId,
+        /// Which limit.
+        limit: LimitId,
+        /// Its last day.
+        until: NaiveDate,
+    },
+    /// Advice that asks for what is not allowed or not possible is left out.
+    AdviceLeftOut {
+        /// By which rule.
+        rule: RuleId,
+        /// Which row or line.
+        advice: CareId,
+    },
+    /// There are stairs at home, and nobody has recorded that they were practised.
+    StairsNotPractised {
+        /// By which rule.
+        rule: RuleId,
+    },
     /// Two overdone answers within seven days: tell the team.
     TellTeam {
         /// By which rule.
@@ -350,6 +371,8 @@ pub struct Program {
     pub stood: Vec<FlagStood>,
     /// Limits in force.
     pub limits: Vec<LimitInForce>,
+    /// Limits set aside for the whole of the sheet's life.
+    pub overridden: Vec<LimitOverride>,
     /// Measures past a review line.
     pub reviews: Vec<ReviewDue>,
     /// Numbered exercises, in the order of the day.

@@ -25,7 +25,7 @@ use super::place::{self, Place};
 use super::plan::{Day, Planned};
 use super::rules::{
     d112_wrong_side, d301_sheet_life, d304_slipped_visit, d804_clinicians_choice,
-    d1003_ahead_minutes, d1004_stages,
+    d906_stairs_not_practised, d1003_ahead_minutes, d1004_stages,
 };
 use super::search::Room;
 use super::{allow, answer, choose, dose, facts, limit, need, plan, program, stages};
@@ -167,8 +167,9 @@ fn assemble(case: &Case<'_>, made: Made<'_>, day: &Day<'_>, mut log: Log) -> Pro
         all.for_each(|item| item.next.clear());
     }
     let now = named([&items, &background, &daily]);
-    let home_care = program::care(case);
-    let procedure = case.procedure();
+    let home_care = program::care(case, made.limits, &mut log);
+    let [usual, not_usual, milestones] = program::all_lines(case, made.limits, &mut log);
+    d906_stairs_not_practised::note(case, &mut log);
     Program {
         date: VisitDate(case.date),
         day: case.day,
@@ -180,6 +181,7 @@ fn assemble(case: &Case<'_>, made: Made<'_>, day: &Day<'_>, mut log: Log) -> Pro
         flags: made.gate.raised,
         stood: made.gate.stood,
         limits: made.limits.to_vec(),
+        overridden: log.overridden,
         reviews: made.place.reviews.clone(),
         gone: program::gone(case, &now),
         left_out: made.left_out,
@@ -187,9 +189,9 @@ fn assemble(case: &Case<'_>, made: Made<'_>, day: &Day<'_>, mut log: Log) -> Pro
         slots: day.slots.clone(),
         load: plan::load(day, &home_care),
         care: home_care.iter().map(|row| row.id.clone()).collect(),
-        usual: program::lines(case, &procedure.usual),
-        not_usual: program::lines(case, &procedure.not_usual),
-        milestones: program::goals(case, made.limits),
+        usual,
+        not_usual,
+        milestones,
         items,
         background,
         daily,

@@ -16,7 +16,7 @@ use super::gate::Gate;
 use super::judge::value_on;
 use super::log::Log;
 use super::orders::{self, Standing};
-use super::rules::{d302_limits_in_force, d303_unknown_fact_limit};
+use super::rules::{d302_limits_in_force, d303_unknown_fact_limit, d305_limit_overridden};
 
 /// Whether what brings a limit or modifier into force holds.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -82,7 +82,11 @@ pub(crate) fn in_force(case: &Case<'_>, gate: &Gate, log: &mut Log) -> Vec<Limit
         if !touches_life(case, limit) {
             continue;
         }
-        match holds(case, gate, &limit.when) {
+        let held = holds(case, gate, &limit.when);
+        if held != Held::No && d305_limit_overridden::sets_aside(case, limit, log) {
+            continue;
+        }
+        match held {
             Held::No => continue,
             Held::Yes => log.fire(&d302_limits_in_force::RULE),
             Held::Unknown(fact) => d303_unknown_fact_limit::note(fact, log),

@@ -4,6 +4,7 @@
 
 use std::collections::BTreeSet;
 
+use crate::domain::record::LimitOverride;
 use crate::domain::verdict::{Asked, Notice, Question, RuleId};
 
 use super::rules::Rule;
@@ -14,6 +15,8 @@ pub(crate) struct Log {
     pub(crate) notices: BTreeSet<Notice>,
     pub(crate) fired: BTreeSet<RuleId>,
     pub(crate) questions: Vec<(Question, Asked)>,
+    /// Limits set aside, in the procedure's order.
+    pub(crate) overridden: Vec<LimitOverride>,
 }
 
 impl Log {
@@ -23,6 +26,7 @@ impl Log {
             notices: BTreeSet::new(),
             fired: BTreeSet::new(),
             questions: Vec::new(),
+            overridden: Vec::new(),
         }
     }
 

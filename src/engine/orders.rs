@@ -161,7 +161,7 @@ pub(crate) fn clearance<'a>(case: &Case<'a>, flag: &FlagId) -> Option<&'a Cleara
 #[cfg(test)]
 mod tests {
     use crate::domain::fact::FactValue;
-    use crate::domain::record::Until;
+    use crate::domain::record::{Order, OrderValue, Until};
     use crate::domain::word::{Fact, WeightBearing};
     use crate::engine::sample;
 
@@ -213,6 +213,21 @@ mod tests {
             is("touch"),
             "an answer of tomorrow is none today"
         );
+    }
+
+    #[test]
+    fn an_order_is_lifted_by_a_newer_one_of_its_kind_and_by_no_older_one() {
+        let limits = |lifted_on: i64| {
+            let mut record = sample::record(10);
+            record.orders.push(sample::cap(90, 3, Until::Open));
+            let lifted = Order {
+                value: OrderValue::NotOrdered,
+                ..sample::cap(90, lifted_on, Until::Open)
+            };
+            record.orders.push(lifted);
+            sample::program(&sample::library(), &record).limits.len()
+        };
+        assert_eq!([2, 3, 10, 11].map(limits), [1, 0, 0, 1]);
     }
 
     #[test]

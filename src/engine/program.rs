@@ -5,7 +5,6 @@
 use std::collections::BTreeSet;
 
 use crate::domain::ids::{CareId, ExerciseId};
-use crate::domain::limit::LimitRule;
 use crate::domain::procedure::{HomeCare, TimedLine};
 use crate::domain::recorded::Recorded;
 use crate::domain::time::Window;
@@ -18,6 +17,7 @@ use super::judge::value_on;
 use super::log::Log;
 use super::orders;
 use super::plan::Planned;
+use super::rules::d905_advice_that_fits;
 
 /// Makes one line of the program.
 pub(crate) fn item(case: &Case<'_>, line: &Planned<'_>, log: &mut Log) -> Item {
@@ -67,12 +67,16 @@ fn touches(case: &Case<'_>, window: Window) -> bool {
     window.touches(case.day, case.day_of(case.life.until))
 }
 
-/// Lists the home care rows in force.
-pub(crate) fn care<'a>(case: &Case<'a>) -> Vec<&'a HomeCare> {
+/// Lists the home care rows in force; a row that asks too much is left out, or another one stands
+/// in its place.
+pub(crate) fn care<'a>(
+    case: &Case<'a>,
+    limits: &[LimitInForce],
+    log: &mut Log,
+) -> Vec<&'a HomeCare> {
     let conditions = case.conditions();
-    case.procedure()
-        .home_care
-        .iter()
+    let named = case.procedure().home_care.iter();
+    let (fit, unfit): (Vec<&HomeCare>, Vec<&HomeCare>) = named
         .filter(|row| touches(case, row.window))
         .filter(|row| row.unless.is_disjoint(&conditions))
         .filter(|row| row.only_if.is_empty() || !row.only_if.is_disjoint(&conditions))
@@ -80,35 +84,63 @@ pub(crate) fn care<'a>(case: &Case<'a>) -> Vec<&'a HomeCare> {
             Some(kind) => !orders::during_life(case, kind).is_empty(),
             None => true,
         })
+        .partition(|row| d905_advice_that_fits::fits(case, limits, &row.asks, log));
+    let own = unfit.iter().filter(|row| row.instead_of.is_none());
+    own.for_each(|row| d905_advice_that_fits::note(&row.id, log));
+    fit.into_iter()
+        .filter(|row| is_called_for(row, &unfit))
         .collect()
 }
 
-/// Lists the goals in force; none of the library's own while an order stands or a motion is limited,
-/// since a goal in plain words must never ask for what a limit forbids.
-pub(crate) fn goals(case: &Case<'_>, limits: &[LimitInForce]) -> Vec<CareId> {
-    let narrowed = |limit: &LimitInForce| {
-        limit.order.is_some() || matches!(limit.rule, LimitRule::Motion { .. })
+/// Says whether a row has its turn: its own, or that of another that does not fit.
+fn is_called_for(row: &HomeCare, unfit: &[&HomeCare]) -> bool {
+    let Some(of) = &row.instead_of else {
+        return true;
     };
-    if limits.iter().any(narrowed) {
-        return Vec::new();
-    }
-    lines(case, &case.procedure().milestones)
+    let mut others = unfit.iter().filter(|other| other.id == *of);
+    others.any(|other| is_called_for(other, unfit))
 }
 
-/// Lists the lines of text in force; one whose goal is met is no longer said.
-pub(crate) fn lines(case: &Case<'_>, lines: &[TimedLine]) -> Vec<CareId> {
-    lines
-        .iter()
-        .filter(|line| touches(case, line.window))
-        .filter(|line| match &line.met {
-            None => true,
-            Some(test) => match value_on(case, test.fact, case.day) {
-                Recorded::Yes(value) => !test.passes(&value),
-                Recorded::NotRecorded => true,
-            },
-        })
-        .map(|line| line.id.clone())
-        .collect()
+/// Lists the lines of text in force: what is usual, what is not, and the goals.
+pub(crate) fn all_lines(
+    case: &Case<'_>,
+    limits: &[LimitInForce],
+    log: &mut Log,
+) -> [Vec<CareId>; 3] {
+    let procedure = case.procedure();
+    [
+        &procedure.usual,
+        &procedure.not_usual,
+        &procedure.milestones,
+    ]
+    .map(|all| lines(case, all, limits, log))
+}
+
+/// Lists lines in force that ask for nothing a limit forbids; one whose goal is met is no longer
+/// said.
+fn lines(
+    case: &Case<'_>,
+    lines: &[TimedLine],
+    limits: &[LimitInForce],
+    log: &mut Log,
+) -> Vec<CareId> {
+    let unmet = |line: &&TimedLine| match &line.met {
+        None => true,
+        Some(test) => match value_on(case, test.fact, case.day) {
+            Recorded::Yes(value) => !test.passes(&value),
+            Recorded::NotRecorded => true,
+        },
+    };
+    let in_force = lines.iter().filter(|line| touches(case, line.window));
+    let mut kept = Vec::new();
+    for line in in_force.filter(unmet) {
+        if d905_advice_that_fits::fits(case, limits, &line.asks, log) {
+            kept.push(line.id.clone());
+        } else {
+            d905_advice_that_fits::note(&line.id, log);
+        }
+    }
+    kept
 }
 
 #[cfg(test)]

@@ -149,6 +149,8 @@ codes! {
         "`was` is the value in force when the correction was made, `now` another one, and `visits` the number of visits that stood above it then. A visit that was open then is given again and not closed any more.";
     NoSheet = "BN076", "A visit is closed without a sheet that may not be, or is not that must be.",
         "The correction of a visit that is not the latest is closed at once and no sheet goes out for it. Every other visit is closed by its sheet.";
+    NotToLift = "BN078", "A limit is set aside that is not the clinician's to lift.",
+        "A hard limit of a surgeon's order is lifted by a newer order, a limit of a red flag once somebody has assessed it. All others a clinician may set aside, by name, with a reason and a last day.";
 }
 
 #[cfg(test)]

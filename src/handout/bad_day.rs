@@ -8,19 +8,28 @@ use super::entry::{Entries, Entry};
 use super::error::HandoutError;
 use super::model::{Led, Section};
 use super::wording::Wording;
+use crate::domain::limit::LimitRule;
 use crate::domain::phrase::Phrase;
 use crate::domain::record::NextVisit;
 use crate::domain::verdict::Program;
 
 /// Writes the section for a bad day.
-pub(super) fn section(words: &Wording<'_>, entries: &Entries<'_>) -> Result<Section, HandoutError> {
+pub(super) fn section(
+    words: &Wording<'_>,
+    program: &Program,
+    entries: &Entries<'_>,
+) -> Result<Section, HandoutError> {
     let part = words.tell(&words.operation()?.part, &[])?;
     let phone = &words.library.clinic.phones.same_day;
     let mut rows = vec![
         led(words, Phrase::BadOneLead, words.plain(Phrase::BadOne)?)?,
         Led {
             lead: Some(words.say(Phrase::BadAllLead, &[("part", &part)])?),
-            text: words.plain(Phrase::BadAll)?,
+            text: words.plain(if stops_a_motion(program) {
+                Phrase::BadAllLimited
+            } else {
+                Phrase::BadAll
+            })?,
         },
         led(
             words,
@@ -52,6 +61,12 @@ pub(super) fn section(words: &Wording<'_>, entries: &Entries<'_>) -> Result<Sect
         title: words.plain(Phrase::BadTitle)?,
         rows,
     })
+}
+
+/// Says whether a limit stops a motion: the page then never asks to keep on bending.
+fn stops_a_motion(program: &Program) -> bool {
+    let mut limits = program.limits.iter();
+    limits.any(|limit| matches!(limit.rule, LimitRule::Motion { .. }))
 }
 
 fn led(words: &Wording<'_>, lead: Phrase, text: String) -> Result<Led, HandoutError> {

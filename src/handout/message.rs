@@ -7,12 +7,13 @@ use super::error::HandoutError;
 use super::model::{Led, Message};
 use super::numbers::{EXERCISES, MINUTES, count};
 use super::pain::PainLines;
+use super::rules;
 use super::wording::Wording;
 use crate::domain::dose::Dose;
 use crate::domain::ids::ExerciseId;
 use crate::domain::phrase::Phrase;
 use crate::domain::record::NextVisit;
-use crate::domain::verdict::{Mark, Program, WhyNot};
+use crate::domain::verdict::{Mark, Notice, Program, WhyNot};
 
 /// Lines in short at the most; more of them go under the plan of the day.
 const MOST_BULLETS: usize = 5;
@@ -38,6 +39,8 @@ pub(super) fn message(
     bullets.extend(before_operation(words, program)?);
     bullets.extend(how_many(words, program)?);
     bullets.extend(no_visit(words, program)?);
+    bullets.extend(rules::today(words, program)?);
+    bullets.extend(stairs(words, program)?);
     bullets.push(pain_bullet(words, pain)?);
     bullets.extend(rests(words, program, entries)?);
     bullets.extend(gone(words, program, Leaving::NotNow)?);
@@ -150,6 +153,16 @@ fn no_visit(words: &Wording<'_>, program: &Program) -> Result<Option<Led>, Hando
         text = format!("{text} {stages}");
     }
     led(words, Phrase::LeadNoVisit, &text)
+}
+
+/// Warns of stairs that nobody has seen practised.
+fn stairs(words: &Wording<'_>, program: &Program) -> Result<Option<Led>, HandoutError> {
+    let stairs = |notice: &Notice| matches!(notice, Notice::StairsNotPractised { .. });
+    let warns = program.notices.iter().any(stairs);
+    let text = warns
+        .then(|| words.plain(Phrase::BulletStairs))
+        .transpose()?;
+    Ok(text.map(|text| Led { lead: None, text }))
 }
 
 fn first_sheet(entries: &Entries<'_>) -> bool {

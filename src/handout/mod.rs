@@ -114,7 +114,7 @@ fn handout(words: &Wording<'_>, program: &Program, issue: Issue) -> Result<Hando
         daily: daily(words, &entries, program)?,
         daily_title: words.plain(Phrase::DailyTitle)?,
         rules: rules::rules(words, program)?,
-        bad_day: bad_day::section(words, &entries)?,
+        bad_day: bad_day::section(words, program, &entries)?,
         visit_moves: bad_day::visit_moves(words, program)?,
         care: care::care(words, program, &entries.advice)?,
         usual: care::usual(words, program)?,

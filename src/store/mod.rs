@@ -29,7 +29,9 @@ mod write;
 
 pub use append::{append, append_all, create_record};
 pub use blocks::correction::{NewCorrection, correction_block};
-pub use blocks::intake::{NewOrder, NewRecord, clear_block, new_record, order_block};
+pub use blocks::intake::{
+    NewOrder, NewRecord, clear_block, new_record, order_block, override_block,
+};
 pub use blocks::issued::NewIssued;
 pub use blocks::visit::{Changes, NewVisit, adjust_block, closed_visit_block, visit_block};
 pub use blocks::{Block, Place};

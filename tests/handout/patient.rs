@@ -99,6 +99,7 @@ pub fn record() -> Record {
         patient: patient(),
         orders: Vec::new(),
         clearances: Vec::new(),
+        overrides: Vec::new(),
         corrections: Vec::new(),
         visits: vec![visit()],
     }
@@ -154,6 +155,7 @@ pub fn program(library: &Library, items: Vec<Item>) -> Program {
         flags: Vec::new(),
         stood: Vec::new(),
         limits: Vec::new(),
+        overridden: Vec::new(),
         reviews: Vec::new(),
         items,
         background: Vec::new(),

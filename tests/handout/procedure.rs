@@ -8,7 +8,7 @@ use banister::domain::limit::{
     Limit, LimitDegrees, LimitRule, LimitSpan, LimitWords, Modifier, MotionOf, When,
 };
 use banister::domain::procedure::{
-    Bounds, ByLoad, CareWords, Criterion, DueDays, FlagWords, HomeCare, PainBands, Phase,
+    Asks, Bounds, ByLoad, CareWords, Criterion, DueDays, FlagWords, HomeCare, PainBands, Phase,
     Procedure, ProcedureWords, RedFlag, Settings, StageRules, TimedLine,
 };
 use banister::domain::source::Source;
@@ -269,6 +269,8 @@ fn care() -> Vec<HomeCare> {
         unless: BTreeSet::new(),
         only_if: BTreeSet::new(),
         when_order: None,
+        asks: Asks::default(),
+        instead_of: None,
         minutes: Some([q(15), q(20)]),
         every_hours: Some([2, 4]),
         times_a_day: short.map(|_| q(2)),
@@ -302,6 +304,7 @@ fn line(name: &str, text: &str) -> TimedLine {
     TimedLine {
         id: id(name),
         window: Window::ALWAYS,
+        asks: Asks::default(),
         met: None,
         words: en(text.to_owned()),
     }

@@ -122,6 +122,7 @@ pub fn record(patient: Patient, side: Side) -> Record {
         patient,
         orders: Vec::new(),
         clearances: Vec::new(),
+        overrides: Vec::new(),
         corrections: Vec::new(),
         visits: Vec::new(),
     }

@@ -26,6 +26,11 @@ pub const ORDER: &str = r#"Example:
 pub const CLEAR: &str = r#"Example:
   banister clear r.toml calf --by "ultrasound, vascular lab" --on 2026-03-10"#;
 
+/// Under `override --help`.
+pub const OVERRIDE: &str = r#"Example:
+  banister override r.toml squat-depth --by PT-1 --on 2026-03-04
+    --until 2026-03-20 --because "Squats deep without pain""#;
+
 /// Under `adjust --help`.
 pub const ADJUST: &str = r#"Example:
   banister adjust r.toml sit-to-stand --leave-out --because "No firm chair"

@@ -22,7 +22,9 @@ pub use form::{FormCommand, OrdersFormArgs, VisitFormArgs};
 pub use output::{OutputArgs, SheetForm};
 pub use person::{PatientArgs, VisitArgs};
 pub use read::{CheckArgs, ExplainArgs, ExplainForm, HandoutArgs, ProtocolCommand, RulesArgs};
-pub use record::{AdjustArgs, ClearArgs, DeskArgs, IntakeArgs, OrderArgs, VisitCommand};
+pub use record::{
+    AdjustArgs, ClearArgs, DeskArgs, IntakeArgs, OrderArgs, OverrideArgs, VisitCommand,
+};
 
 /// From a patient record to a dosed, reasoned home exercise program on paper. Offline.
 ///
@@ -66,6 +68,11 @@ pub enum Command {
     /// Add a red flag that somebody has assessed.
     #[command(after_help = examples::CLEAR)]
     Clear(ClearArgs),
+    /// Set a limit aside for some days: by name, with a reason.
+    ///
+    /// A hard limit of a surgeon's order is lifted by `order`, one of a red flag by `clear`.
+    #[command(after_help = examples::OVERRIDE)]
+    Override(OverrideArgs),
     /// Set, add or leave out one exercise on the open visit, or take that back.
     #[command(after_help = examples::ADJUST)]
     Adjust(AdjustArgs),

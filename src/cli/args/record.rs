@@ -101,7 +101,8 @@ pub struct OrderArgs {
     /// What is ordered: weight-bearing, flexion-cap, no-active-extension, brace-locked,
     /// compression.
     pub what: String,
-    /// Its value: a word for weight-bearing, degrees for flexion-cap; none for the others.
+    /// Its value: a word for weight-bearing, degrees for flexion-cap, none for the others; or
+    /// `lifted`, when what was ordered of this kind no longer holds.
     pub value: Option<String>,
     /// Who ordered it.
     #[arg(long)]
@@ -133,6 +134,27 @@ pub struct ClearArgs {
     /// Its last day; 7 days after if not given.
     #[arg(long, value_name = "DATE")]
     pub until: Option<NaiveDate>,
+}
+
+/// Set a limit aside for some days.
+#[derive(Debug, Args)]
+pub struct OverrideArgs {
+    /// The record file.
+    pub record: PathBuf,
+    /// The limit, as `explain` names it.
+    pub limit: String,
+    /// Who sets it aside.
+    #[arg(long)]
+    pub by: String,
+    /// Why.
+    #[arg(long)]
+    pub because: String,
+    /// Its last day; a sheet that lasts longer keeps the limit.
+    #[arg(long, value_name = "DATE")]
+    pub until: NaiveDate,
+    /// When; today if not given, and said.
+    #[arg(long, value_name = "DATE")]
+    pub on: Option<NaiveDate>,
 }
 
 /// The clinician's word on one exercise.

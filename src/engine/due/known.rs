@@ -18,6 +18,7 @@ pub(super) fn as_of(record: &Record, day: NaiveDate) -> Record {
     then.visits.retain(known);
     then.orders.retain(|order| order.on <= day);
     then.clearances.retain(|clear| clear.on <= day);
+    then.overrides.retain(|said| said.on <= day);
     let corrections = record.corrections.iter();
     let kept = corrections
         .take_while(|correction| is_made(record, correction, day))

@@ -12,7 +12,7 @@ use crate::engine::limit::{Held, holds};
 use crate::engine::log::Log;
 use crate::engine::orders;
 
-use super::{Rule, Stage};
+use super::{Rule, Stage, d305_limit_overridden};
 
 /// The rule as listed.
 pub static RULE: Rule = Rule {
@@ -55,14 +55,18 @@ pub(crate) fn stricter_from(case: &Case<'_>, gate: &Gate, after: NaiveDate) -> O
     starts.chain(less_weight(case, after)).min()
 }
 
-/// Returns the day a limit begins when that lies after another day.
+/// Returns the day a limit begins, or stands again, when that lies after another day.
 fn start(case: &Case<'_>, gate: &Gate, limit: &Limit, after: NaiveDate) -> Option<NaiveDate> {
     let LimitSpan::Days(window) = limit.span else {
         return None;
     };
-    let from = date_of(case.record.episode.operation, window.from);
+    let date = |day| date_of(case.record.episode.operation, day);
+    let again = d305_limit_overridden::stands_again(case, limit)
+        .filter(|again| window.before.is_none_or(|before| *again < date(before)));
     let held = holds(case, gate, &limit.when) != Held::No;
-    (from > after && held).then_some(from)
+    let starts = again.into_iter().chain([date(window.from)]);
+    let later = starts.filter(|from| *from > after && held);
+    later.min()
 }
 
 /// Returns the first day after another on which the leg may bear less than before.

@@ -32,6 +32,7 @@ pub mod d301_sheet_life;
 pub mod d302_limits_in_force;
 pub mod d303_unknown_fact_limit;
 pub mod d304_slipped_visit;
+pub mod d305_limit_overridden;
 pub mod d401_forbidden_work;
 pub mod d402_motion_limit;
 pub mod d403_demand_unknown;
@@ -80,6 +81,8 @@ pub mod d901_order;
 pub mod d902_slots;
 pub mod d903_weekdays;
 pub mod d904_rows_beside;
+pub mod d905_advice_that_fits;
+pub mod d906_stairs_not_practised;
 
 /// A stage of the decision, in the order run.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -149,6 +152,7 @@ pub static ALL: &[&Rule] = &[
     &d302_limits_in_force::RULE,
     &d303_unknown_fact_limit::RULE,
     &d304_slipped_visit::RULE,
+    &d305_limit_overridden::RULE,
     &d401_forbidden_work::RULE,
     &d402_motion_limit::RULE,
     &d403_demand_unknown::RULE,
@@ -197,6 +201,8 @@ pub static ALL: &[&Rule] = &[
     &d902_slots::RULE,
     &d903_weekdays::RULE,
     &d904_rows_beside::RULE,
+    &d905_advice_that_fits::RULE,
+    &d906_stairs_not_practised::RULE,
     &d1001_next_rungs::RULE,
     &d1002_loaded_ahead::RULE,
     &d1003_ahead_minutes::RULE,

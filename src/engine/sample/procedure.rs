@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use crate::domain::fact::{FactValue, Test};
 use crate::domain::library::{Digests, Library};
 use crate::domain::procedure::{
-    AnswerSign, Bounds, ByLoad, Candidate, Course, CoursePoint, Criterion, Derive, DueDays,
+    AnswerSign, Asks, Bounds, ByLoad, Candidate, Course, CoursePoint, Criterion, Derive, DueDays,
     HomeCare, Missing, PainBands, Phase, Procedure, RedFlag, Review, ReviewLine, Settings,
     StageRules, TimedLine,
 };
@@ -254,6 +254,8 @@ fn care() -> Vec<HomeCare> {
         unless: [].into(),
         only_if: [].into(),
         when_order: None,
+        asks: Asks::default(),
+        instead_of: None,
         minutes: Some([n(15), n(20)]),
         every_hours: None,
         times_a_day: Some(n(3)),
@@ -275,6 +277,7 @@ fn line(name: &str, window: Window, met: Option<Test>) -> TimedLine {
     TimedLine {
         id: id(name),
         window,
+        asks: Asks::default(),
         met,
         words: BTreeMap::new(),
     }

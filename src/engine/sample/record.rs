@@ -99,6 +99,7 @@ pub(crate) fn record(day: i64) -> Record {
         patient: patient(),
         orders: Vec::new(),
         clearances: Vec::new(),
+        overrides: Vec::new(),
         corrections: Vec::new(),
         visits: vec![visit(1, day)],
     }

@@ -2,9 +2,9 @@
 //!
 //! Next: `checks` looks at its ladder and words.
 
-mod demand;
+pub mod demand;
 mod how;
-mod keys;
+pub mod keys;
 mod rung;
 mod words;
 

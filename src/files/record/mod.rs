@@ -12,6 +12,7 @@ mod issued;
 mod known;
 mod measured;
 mod orders;
+mod overrides;
 mod patient;
 #[cfg(test)]
 mod samples;
@@ -63,6 +64,11 @@ pub static RECORD: Keys = Keys {
             "Red flags somebody has assessed.",
         ),
         may_as(
+            "override",
+            Kind::Tables(&overrides::OVERRIDE),
+            "Limits set aside by a named clinician.",
+        ),
+        may_as(
             "correction",
             Kind::Tables(&correction::CORRECTION),
             "What of the episode was put right; appended at any time.",
@@ -97,6 +103,9 @@ fn record(table: &mut TableReader<'_>, library: &Library) -> Option<Record> {
     let clearances = table.tables("clear", &orders::CLEAR, |table| {
         orders::clearance(table, known)
     });
+    let overrides = table.tables("override", &overrides::OVERRIDE, |table| {
+        overrides::read(table, known)
+    });
     let visits = table.tables("visit", &visit::VISIT, |table| {
         Some(visit::read(table, known))
     });
@@ -123,6 +132,7 @@ fn record(table: &mut TableReader<'_>, library: &Library) -> Option<Record> {
         patient,
         orders: orders?,
         clearances,
+        overrides,
         corrections: corrections?,
     })
 }

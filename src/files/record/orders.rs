@@ -214,7 +214,7 @@ pub fn clearance(table: &mut TableReader<'_>, known: Known<'_>) -> Option<Cleara
     })
 }
 
-fn not_before(table: &mut TableReader<'_>, on: &At<NaiveDate>, until: NaiveDate) {
+pub(super) fn not_before(table: &mut TableReader<'_>, on: &At<NaiveDate>, until: NaiveDate) {
     if until < on.value {
         let at = table.at_key("until");
         let problem = Problem::new(Code::Window, at, "`until` lies before `on`", "the last day");

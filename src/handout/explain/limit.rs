@@ -3,6 +3,7 @@
 use super::trade;
 use crate::domain::limit::{Condition, Kinds, LimitRule};
 use crate::domain::quantity::Quantity;
+use crate::domain::record::LimitOverride;
 use crate::domain::verdict::LimitInForce;
 
 /// Writes a limit in force: what, until when, by whose order.
@@ -21,6 +22,18 @@ pub(super) fn limit(limit: &LimitInForce) -> String {
         "{}: {what}; {}{who}",
         limit.limit,
         trade::until(limit.until)
+    )
+}
+
+/// Writes a limit that a named clinician has set aside.
+pub(super) fn set_aside(said: &LimitOverride) -> String {
+    format!(
+        "limit {} set aside by {} on {}, until {}: {}",
+        said.limit,
+        said.by,
+        trade::date(said.on),
+        trade::date(said.until),
+        said.because
     )
 }
 

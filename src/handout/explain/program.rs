@@ -2,7 +2,7 @@
 
 use super::corrections;
 use super::head::{DEFERENCE, flags, head, section, stood};
-use super::limit::limit;
+use super::limit::{self, limit};
 use super::questions::notice;
 use super::stages;
 use super::trade;
@@ -222,6 +222,7 @@ fn clinician(program: &Program, record: &Record) -> Vec<String> {
             phase.id, phase.by, phase.because
         ));
     }
+    lines.extend(program.overridden.iter().map(limit::set_aside));
     for item in program
         .items
         .iter()

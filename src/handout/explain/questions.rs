@@ -50,6 +50,19 @@ pub(super) fn notice(notice: &Notice) -> String {
             rule.0,
             trade::counted("visit", visits)
         ),
+        Notice::OverrideTooShort { rule, limit, until } => format!(
+            "{:<5} {limit} is set aside until {} only, not for the whole sheet, so it stands",
+            rule.0,
+            trade::date(*until)
+        ),
+        Notice::AdviceLeftOut { rule, advice } => format!(
+            "{:<5} `{advice}` left out: it asks for what is not allowed or not possible",
+            rule.0
+        ),
+        Notice::StairsNotPractised { rule } => format!(
+            "{:<5} stairs at home, and no visit says that they were practised",
+            rule.0
+        ),
         Notice::TellTeam { rule } => {
             format!(
                 "{:<5} two overdone answers within 7 days: tell the team",

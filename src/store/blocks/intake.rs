@@ -3,7 +3,9 @@
 use chrono::NaiveDate;
 
 use crate::domain::ids::OrderKind;
-use crate::domain::record::{Clearance, Episode, Home, OrderValue, Patient, PatientDay, Until};
+use crate::domain::record::{
+    Clearance, Episode, Home, LimitOverride, OrderValue, Patient, PatientDay, Until,
+};
 use crate::domain::word::YesNo;
 
 use super::text::{Keys, date, id, list, number, text, word};
@@ -62,6 +64,17 @@ pub fn clear_block(clearance: &Clearance) -> Block {
         .put("on", date(clearance.on))
         .put("until", date(clearance.until));
     Block::new(Place::Record, format!("\n[[clear]]\n{}", keys.lines()))
+}
+
+/// Returns the block of a limit that is set aside.
+pub fn override_block(said: &LimitOverride) -> Block {
+    let keys = Keys::none()
+        .put("limit", id(&said.limit))
+        .put("by", text(&said.by))
+        .put("on", date(said.on))
+        .put("because", text(&said.because))
+        .put("until", date(said.until));
+    Block::new(Place::Record, format!("\n[[override]]\n{}", keys.lines()))
 }
 
 fn order_text(order: &NewOrder) -> String {
