@@ -138,6 +138,8 @@ pub struct LeftOut {
     pub rule: RuleId,
     /// It was on the last sheet.
     pub was_issued: bool,
+    /// The dose it was offered, when nothing but the choice among the offered ones left it out.
+    pub offered: Option<Given>,
 }
 
 /// Something that stands against an exercise and that the clinician's word has set aside.
@@ -420,6 +422,19 @@ impl Program {
             }
         }
         rungs
+    }
+
+    /// Lists what was offered before the set was chosen, in no order: the lines of the sheet and
+    /// what the choice left out.
+    pub fn offers(&self) -> impl Iterator<Item = (&ExerciseId, &RungId, &Dose)> {
+        let lines = self.items.iter().chain(&self.background).chain(&self.daily);
+        let left_out = self.left_out.iter().filter_map(|left| {
+            let offered = left.offered.as_ref()?;
+            Some((&left.exercise, &offered.rung, &offered.dose))
+        });
+        lines
+            .map(|item| (&item.exercise, &item.rung, &item.dose))
+            .chain(left_out)
     }
 }
 

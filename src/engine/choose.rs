@@ -134,5 +134,6 @@ fn left_out(item: &Dosed<'_>, inside: &[Dosed<'_>], room: Room, log: &mut Log) -
         reason: bar.reason,
         rule: bar.rule,
         was_issued: item.dosing.last.is_some(),
+        offered: Some(item.given.clone()),
     }
 }

@@ -214,26 +214,3 @@ fn lines(case: &Case<'_>, planned: &[Planned<'_>], log: &mut Log) -> Vec<Item> {
         .map(|line| program::item(case, line, log))
         .collect()
 }
-
-/// What each exercise would be given before the set is chosen, for tests of the whole.
-#[cfg(test)]
-pub(crate) fn offers(
-    library: &Library,
-    record: &Record,
-) -> std::collections::BTreeMap<ExerciseId, crate::domain::verdict::Given> {
-    let mut log = Log::new();
-    let date = VisitDate(record.visits.last().unwrap().date);
-    let mut case = Case::open(library, record, date).unwrap();
-    case.facts = facts::gather(&case, &mut log);
-    case.answers = answer::hear(&case, &mut log);
-    let gate = gate::check(&case, &mut log);
-    let place = place::place(&case, &mut log).unwrap();
-    let limits = limit::in_force(&case, &gate, &mut log);
-    let ladders = allow::ladders(&case, &place, &limits, &mut log);
-    let modifiers = Modifiers::gather(&case, &gate);
-    let (dosed, _) = dose::all(&case, place.phase, &ladders, &limits, &modifiers, &mut log);
-    dosed
-        .iter()
-        .map(|item| (item.dosing.exercise().id.clone(), item.given.clone()))
-        .collect()
-}

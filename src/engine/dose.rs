@@ -295,6 +295,7 @@ pub(crate) fn all<'a>(
                     reason: bar.reason,
                     rule: bar.rule,
                     was_issued: dosing.last.is_some(),
+                    offered: None,
                 });
             }
         }

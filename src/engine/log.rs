@@ -32,6 +32,8 @@ impl Log {
 
     /// Notes that a rule took part.
     pub(crate) fn fire(&mut self, rule: &Rule) {
+        #[cfg(test)]
+        HEARD.with_borrow_mut(|heard| heard.insert(rule.id.0));
         self.fired.insert(rule.id);
     }
 
@@ -48,4 +50,17 @@ impl Log {
             self.questions.push((question, who));
         }
     }
+}
+
+#[cfg(test)]
+thread_local! {
+    /// Every rule that fired on this thread: a refusal and questions do not tell theirs.
+    static HEARD: std::cell::RefCell<BTreeSet<&'static str>> =
+        const { std::cell::RefCell::new(BTreeSet::new()) };
+}
+
+/// Returns the rules that fired on this thread since it was last asked.
+#[cfg(test)]
+pub(crate) fn heard() -> BTreeSet<&'static str> {
+    HEARD.take()
 }

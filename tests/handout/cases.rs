@@ -261,6 +261,7 @@ pub fn left_out(name: &str, reason: WhyNot) -> LeftOut {
         reason,
         rule: RuleId("D801"),
         was_issued: true,
+        offered: None,
     }
 }
 

@@ -314,12 +314,25 @@ fn every_reason_reads_like_this() {
 
 #[test]
 fn one_exercise_explains_itself_like_this() {
-    let (library, program) = follow_up();
-    let verdict = Verdict::Program(Box::new(program));
+    let (library, mut program) = follow_up();
+    let item = program.items[0].clone();
+    let verdict = Verdict::Program(Box::new(program.clone()));
     let page = explain_exercise(&verdict, &library, &record(), &id("sit-to-stand"));
     insta::assert_snapshot!(page.unwrap());
     let left = explain_exercise(&verdict, &library, &record(), &id("bike")).unwrap();
     assert!(left.contains("no: forbidden by limit bend-order [D801]"));
+    assert!(!left.contains("it would be"), "it was not offered");
+    let bike = program.left_out.iter_mut();
+    for left in bike.filter(|left| left.exercise == id("bike")) {
+        left.offered = Some(Given {
+            rung: item.rung.clone(),
+            dose: item.dose.clone(),
+        });
+    }
+    let verdict = Verdict::Program(Box::new(program));
+    let left = explain_exercise(&verdict, &library, &record(), &id("bike")).unwrap();
+    let offered = format!("it would be {}: ", item.rung);
+    assert!(left.contains(&offered), "the choice alone left it out");
     assert!(explain_exercise(&verdict, &library, &record(), &id("unheard-of")).is_none());
 }
 

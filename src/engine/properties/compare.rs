@@ -12,7 +12,7 @@ use crate::domain::limit::{Condition, Kinds, LimitRule};
 use crate::domain::quantity::Degrees;
 use crate::domain::record::Record;
 use crate::domain::verdict::{Item, LimitInForce, Program};
-use crate::engine::decision::offers;
+use crate::engine::sample;
 
 pub(super) fn items(program: &Program) -> impl Iterator<Item = &Item> {
     program
@@ -80,11 +80,11 @@ fn of_kinds(exercise: &Exercise, rung: &Rung, kinds: &Kinds) -> bool {
 }
 
 pub(super) fn places(library: &Library, record: &Record) -> BTreeMap<String, (usize, Dose)> {
-    offers(library, record)
-        .into_iter()
-        .map(|(id, given)| {
-            let (at, _) = library.exercises[&id].rung(&given.rung).unwrap();
-            (id.to_string(), (at, given.dose))
+    sample::program(library, record)
+        .offers()
+        .map(|(id, rung, dose)| {
+            let (at, _) = library.exercises[id].rung(rung).unwrap();
+            (id.to_string(), (at, dose.clone()))
         })
         .collect()
 }

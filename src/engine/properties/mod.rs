@@ -3,6 +3,7 @@
 mod compare;
 mod limits;
 mod people;
+mod speaks;
 mod stages;
 
 use std::collections::BTreeMap;

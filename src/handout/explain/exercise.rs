@@ -103,10 +103,15 @@ fn place(
         .left_out
         .iter()
         .find(|left| left.exercise == exercise.id);
-    vec![left.map_or_else(
-        || "not considered in this phase".to_owned(),
-        |left| format!("no: {} [{}]", why_not(&left.reason), left.rule.0),
-    )]
+    let Some(left) = left else {
+        return vec!["not considered in this phase".to_owned()];
+    };
+    let mut lines = vec![format!("no: {} [{}]", why_not(&left.reason), left.rule.0)];
+    lines.extend(left.offered.as_ref().map(|offered| {
+        let dose = trade::dose(&offered.dose);
+        format!("it would be {}: {dose}", offered.rung)
+    }));
+    lines
 }
 
 fn tests(tests: &[Test], facts: &Facts) -> Vec<String> {
