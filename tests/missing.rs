@@ -192,6 +192,13 @@ fn a_bend_nobody_measured_is_neither_behind_nor_clipped_and_range_work_stays() {
             if let Some(ordinary) = item(known, now.exercise.as_str()) {
                 let mut dose = ordinary.dose.clone();
                 dose.aim = None;
+                let first = ordinary.steps.first().map(|step| &step.why);
+                if matches!(first, Some(Why::StartByTest { .. })) && now.rung != ordinary.rung {
+                    // A start by test hangs on what was measured: a blank starts lower.
+                    let place = |rung| library.exercises[&now.exercise].rung(rung).unwrap().0;
+                    assert!(place(&now.rung) < place(&ordinary.rung), "day {day}");
+                    continue;
+                }
                 assert_eq!((&now.rung, &now.dose), (&ordinary.rung, &dose), "day {day}");
                 compared += 1;
             }

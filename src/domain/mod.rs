@@ -3,6 +3,7 @@
 //! No files, no sentences, no clock. Data flows on to `engine`.
 
 pub mod asked;
+pub mod care;
 pub mod clinic;
 pub mod correction;
 pub mod dose;

@@ -8,7 +8,7 @@ use banister::domain::record::{Issued, IssuedItem};
 use banister::domain::recorded::Recorded;
 use banister::domain::verdict::Item;
 use banister::domain::word::{
-    AdjustAction, BandWork, Fact, FlagEffect, Response, Row, ScreenAnswer, Work, YesNo, Word,
+    AdjustAction, BandWork, Fact, FlagEffect, Response, Row, ScreenAnswer, Word, Work, YesNo,
 };
 
 use super::check::{Property, Wrong, counts, lines, times};
@@ -22,19 +22,28 @@ fn last_sheet<'a>(scene: &Scene<'a>) -> Option<&'a Issued> {
     let now = scene.record.day(scene.visit.date).get();
     earlier
         .filter(|visit| before(scene.record.day(visit.date).get()) == before(now))
-        .find_map(|visit| visit.issued.as_ref().filter(|issued| issued.phase.is_some()))
+        .find_map(|visit| {
+            visit
+                .issued
+                .as_ref()
+                .filter(|issued| issued.phase.is_some())
+        })
 }
 
 fn meaning(scene: &Scene<'_>, sign: Fact, word: &str) -> Option<Response> {
     let answers = &scene.library.procedure.answers;
-    let found = answers.iter().find(|row| row.sign == sign && row.word == word);
+    let found = answers
+        .iter()
+        .find(|row| row.sign == sign && row.word == word);
     found.map(|row| row.means)
 }
 
 /// How the body took one line of the last sheet; none when pain was not recorded and nothing else
 /// was bad.
 fn judge(scene: &Scene<'_>, exercise: &Exercise, item: &IssuedItem) -> Option<Response> {
-    let loaded = exercise.rung(&item.rung).is_some_and(|(_, rung)| rung.loaded == YesNo::Yes);
+    let loaded = exercise
+        .rung(&item.rung)
+        .is_some_and(|(_, rung)| rung.loaded == YesNo::Yes);
     let work = match (loaded, exercise.work) {
         (true, _) => BandWork::Loaded,
         (false, Work::Range) => BandWork::Range,
@@ -42,7 +51,10 @@ fn judge(scene: &Scene<'_>, exercise: &Exercise, item: &IssuedItem) -> Option<Re
     };
     let visit = scene.visit;
     let day = scene.record.day(visit.date);
-    let done = visit.done.iter().find(|done| done.exercise == item.exercise);
+    let done = visit
+        .done
+        .iter()
+        .find(|done| done.exercise == item.exercise);
     let pain = match done.map(|done| done.during) {
         Some(Recorded::Yes(own)) => Some(own),
         _ => visit.pain.exercise.known(),
@@ -119,7 +131,11 @@ pub fn worse_than_settled(scene: &Scene<'_>, wrong: &mut Vec<Wrong>) {
         if exercise.row == Row::Advice || word {
             continue;
         }
-        let what = match last.items.iter().find(|line| line.exercise == item.exercise) {
+        let what = match last
+            .items
+            .iter()
+            .find(|line| line.exercise == item.exercise)
+        {
             Some(line) => higher(scene, exercise, item, line),
             None => new(scene, exercise, last),
         };

@@ -117,7 +117,12 @@ fn red_flags(
 
 fn demands(scene: &Scene<'_>, wrong: &mut Vec<Wrong>) {
     let stands = scene.limits();
-    let set: BTreeSet<_> = scene.visit.adjust.iter().map(|word| &word.exercise).collect();
+    let set: BTreeSet<_> = scene
+        .visit
+        .adjust
+        .iter()
+        .map(|word| &word.exercise)
+        .collect();
     for item in lines(scene.program) {
         let exercise = &scene.library.exercises[&item.exercise];
         for (rung, dose) in doses(exercise, item) {
@@ -191,8 +196,16 @@ fn over(dose: &Dose, rung: &Rung, modifier: &Modifier) -> Option<String> {
         ("repetitions", repetitions, share),
         ("hold", hold, number(modifier.hold_s_at_most)),
         ("minutes", minutes, number(modifier.minutes_at_most)),
-        ("load", number(dose.load_g).unwrap_or(0), number(modifier.load_g_at_most)),
-        ("height", number(dose.height_cm).unwrap_or(0), number(modifier.height_cm_at_most)),
+        (
+            "load",
+            number(dose.load_g).unwrap_or(0),
+            number(modifier.load_g_at_most),
+        ),
+        (
+            "height",
+            number(dose.height_cm).unwrap_or(0),
+            number(modifier.height_cm_at_most),
+        ),
         ("times", times(dose), number(modifier.times_at_most)),
     ];
     let mut high = numbers
@@ -229,7 +242,10 @@ fn above_rung(scene: &Scene<'_>, exercise: &Exercise, rung: &Rung, dose: &Dose) 
         banister::domain::dose::Often::Hourly => 0,
     };
     let bounds = &scene.library.procedure.settings.bounds;
-    let behind = exercise.behind.as_ref().map(|behind| behind.times_a_day.get());
+    let behind = exercise
+        .behind
+        .as_ref()
+        .map(|behind| behind.times_a_day.get());
     let range = (exercise.work == Work::Range).then_some(bounds.times_a_day_most.get());
     let often = of_rung.max(behind.unwrap_or(0)).max(range.unwrap_or(0));
     if times(dose) > often {
@@ -245,7 +261,11 @@ fn above_rung(scene: &Scene<'_>, exercise: &Exercise, rung: &Rung, dose: &Dose) 
 }
 
 fn seconds(exercise: &Exercise, dose: &Dose) -> i64 {
-    let session = dose.seconds(exercise.tempo_s, exercise.changeover_s, exercise.sides_worked());
+    let session = dose.seconds(
+        exercise.tempo_s,
+        exercise.changeover_s,
+        exercise.sides_worked(),
+    );
     session * times(dose)
 }
 
@@ -284,7 +304,10 @@ fn room(scene: &Scene<'_>, wrong: &mut Vec<Wrong>) {
     }
     let items = i64::try_from(program.items.len()).unwrap();
     if items > most {
-        wrong.push((Property::RoomOfTheDay, format!("{items} items, most {most}")));
+        wrong.push((
+            Property::RoomOfTheDay,
+            format!("{items} items, most {most}"),
+        ));
     }
     let hardest: i64 = program
         .items
@@ -292,7 +315,10 @@ fn room(scene: &Scene<'_>, wrong: &mut Vec<Wrong>) {
         .map(|item| {
             let exercise = &library.exercises[&item.exercise];
             let doses = doses(exercise, item).into_iter();
-            doses.map(|(_, dose)| seconds(exercise, dose)).max().unwrap_or(0)
+            doses
+                .map(|(_, dose)| seconds(exercise, dose))
+                .max()
+                .unwrap_or(0)
         })
         .sum();
     if hardest > minutes * 60 {
@@ -302,7 +328,11 @@ fn room(scene: &Scene<'_>, wrong: &mut Vec<Wrong>) {
     for item in &program.items {
         let slots = i64::try_from(item.slots.len()).unwrap();
         if slots != times(&item.dose) {
-            let what = format!("{}: {slots} slots for {} times", item.exercise, times(&item.dose));
+            let what = format!(
+                "{}: {slots} slots for {} times",
+                item.exercise,
+                times(&item.dose)
+            );
             wrong.push((Property::RoomOfTheDay, what));
         }
     }
@@ -329,11 +359,11 @@ fn core(scene: &Scene<'_>, wrong: &mut Vec<Wrong>) {
         return wrong.push((Property::CoreServedOrTold, what));
     };
     for domain in &phase.core {
-        let served = scene
-            .program
-            .items
-            .iter()
-            .any(|item| scene.library.exercises[&item.exercise].domains.contains_key(domain));
+        let served = scene.program.items.iter().any(|item| {
+            scene.library.exercises[&item.exercise]
+                .domains
+                .contains_key(domain)
+        });
         let told = scene.program.notices.iter().any(
             |notice| matches!(notice, Notice::CoreEmpty { domain: empty, .. } if empty == domain),
         );
@@ -347,7 +377,10 @@ fn core(scene: &Scene<'_>, wrong: &mut Vec<Wrong>) {
 fn side_of_the_operation(scene: &Scene<'_>, wrong: &mut Vec<Wrong>) {
     let program = scene.program;
     let first = scene.record.day(program.life.from).get();
-    let last = scene.record.day(program.life.until.max(program.life.slip_until)).get();
+    let last = scene
+        .record
+        .day(program.life.until.max(program.life.slip_until))
+        .get();
     let mut tell = |what: String| wrong.push((Property::OwnSideOfTheOperation, what));
     if first < 0 && last >= 0 {
         tell(format!("a sheet from day {first} reaches day {last}"));

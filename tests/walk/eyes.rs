@@ -2,18 +2,22 @@
 //!
 //! Written from the files' own words, not through the engine: a slip there must not be made here.
 
+use std::collections::BTreeSet;
+
 use banister::domain::exercise::{Demand, Exercise, Peak, Rung};
 use banister::domain::fact::FactValue;
 use banister::domain::ids::{ConditionId, FlagId, OrderKind};
 use banister::domain::library::Library;
-use banister::domain::limit::{Limit, LimitDegrees, LimitRule, LimitSpan, When};
+use banister::domain::limit::{Condition, Kinds, Limit, LimitDegrees, LimitRule, LimitSpan, When};
 use banister::domain::procedure::RedFlag;
 use banister::domain::quantity::Quantity;
 use banister::domain::record::{Order, OrderValue, Record, Until, Visit};
 use banister::domain::recorded::Recorded;
 use banister::domain::time::{Day, Window};
 use banister::domain::verdict::Program;
-use banister::domain::word::{Fact, KnownFlag, MissingRule, ScreenAnswer, WeightBearing, Word};
+use banister::domain::word::{
+    Fact, KnownFlag, MissingRule, Mode, ScreenAnswer, WeightBearing, Word,
+};
 use chrono::NaiveDate;
 
 /// A record, the visit decided and the program made for it.
@@ -35,7 +39,9 @@ impl<'a> Scene<'a> {
     /// Every day of the sheet.
     fn days(&self) -> impl Iterator<Item = NaiveDate> + use<> {
         let life = self.program.life;
-        life.from.iter_days().take_while(move |day| *day <= life.until)
+        life.from
+            .iter_days()
+            .take_while(move |day| *day <= life.until)
     }
 
     fn in_window(&self, window: Window) -> bool {
@@ -65,12 +71,16 @@ impl<'a> Scene<'a> {
                 .flat_map(|set| &set.orders);
             let day = self.record.day(date);
             let standing = orders.filter(|(window, order)| window.holds(day) && stands(&order));
-            standing.max_by_key(|(window, _)| window.from).map(|(_, order)| order)
+            standing
+                .max_by_key(|(window, _)| window.from)
+                .map(|(_, order)| order)
         })
     }
 
     fn of_kind(&self, kind: &OrderKind) -> Vec<&'a Order> {
-        let found = self.days().filter_map(|date| self.order_on(date, &|order| order.what == *kind));
+        let found = self
+            .days()
+            .filter_map(|date| self.order_on(date, &|order| order.what == *kind));
         found.collect()
     }
 
@@ -78,7 +88,7 @@ impl<'a> Scene<'a> {
         let bears = |order: &Order| matches!(order.value, OrderValue::WeightBearing(_));
         match self.order_on(date, &bears)?.value {
             OrderValue::WeightBearing(bearing) => Some(bearing),
-            OrderValue::Degrees(_) | OrderValue::Stands => None,
+            OrderValue::Degrees(_) | OrderValue::Stands | OrderValue::NotOrdered => None,
         }
     }
 
@@ -121,12 +131,18 @@ impl<'a> Scene<'a> {
     }
 
     fn found(&self, fact: Fact) -> Option<FactValue> {
-        self.program.facts.0.get(&fact).map(|dated| dated.value.clone())
+        self.program
+            .facts
+            .0
+            .get(&fact)
+            .map(|dated| dated.value.clone())
     }
 
     fn blank_passes(&self, fact: Fact, day: Day) -> bool {
         let rows = &self.library.procedure.missing;
-        let row = rows.iter().find(|row| row.fact == fact && row.window.holds(day));
+        let row = rows
+            .iter()
+            .find(|row| row.fact == fact && row.window.holds(day));
         row.is_some_and(|row| row.then == MissingRule::Pass)
     }
 
@@ -176,7 +192,10 @@ impl<'a> Scene<'a> {
     }
 
     fn stop(&self, limit: &Limit) -> i64 {
-        let LimitRule::Motion { degrees, margin, .. } = &limit.rule else {
+        let LimitRule::Motion {
+            degrees, margin, ..
+        } = &limit.rule
+        else {
             return i64::MAX;
         };
         let most = match (degrees, &limit.when) {
@@ -185,7 +204,9 @@ impl<'a> Scene<'a> {
                 let orders = self.of_kind(kind);
                 let angles = orders.iter().map(|order| match order.value {
                     OrderValue::Degrees(most) => most.get(),
-                    OrderValue::WeightBearing(_) | OrderValue::Stands => i64::MIN / 2,
+                    OrderValue::WeightBearing(_) | OrderValue::Stands | OrderValue::NotOrdered => {
+                        i64::MIN / 2
+                    }
                 });
                 angles.min().unwrap_or(i64::MIN / 2)
             }
@@ -197,9 +218,10 @@ impl<'a> Scene<'a> {
 
 /// Says whether somebody has assessed a flag and that still counts.
 pub fn assessed(record: &Record, visit: &Visit, flag: &RedFlag) -> bool {
-    record.clearances.iter().any(|clear| {
-        clear.flag == flag.id && clear.on <= visit.date && visit.date <= clear.until
-    })
+    record
+        .clearances
+        .iter()
+        .any(|clear| clear.flag == flag.id && clear.on <= visit.date && visit.date <= clear.until)
 }
 
 /// The angle a demand reaches on a rung; what nobody wrote down reaches all the way.
@@ -220,49 +242,81 @@ pub fn breaks(
 ) -> Option<String> {
     let id = &stands.limit.id;
     match &stands.limit.rule {
-        LimitRule::Motion { joint, motion, .. } => {
+        LimitRule::Motion { of, modes, .. } => {
             if exercise.demands.is_empty() {
                 return Some(format!("{id}: it does not say what it asks for"));
             }
-            let mut of = exercise
+            let mut motions = exercise
                 .demands
                 .iter()
-                .filter(|demand| demand.joint == *joint && demand.motion == *motion);
-            let far = of.find_map(|demand| {
+                .filter(|demand| demand.joint == of.joint && demand.motion == of.motion)
+                .filter(|demand| modes.is_empty() || made_in(demand, rung, modes));
+            let far = motions.find_map(|demand| {
                 let reach = reach(demand, rung).min(dose_stop.unwrap_or(i64::MAX));
                 let most = reach.max(aim.unwrap_or(i64::MIN));
                 (most > stands.stop).then_some(most)
             })?;
-            Some(format!("{id}: {joint} {motion} to {far}, stop at {}", stands.stop))
+            Some(format!(
+                "{id}: {} {} to {far}, stop at {}",
+                of.joint, of.motion, stands.stop
+            ))
         }
-        LimitRule::Forbid {
-            weight_bearing,
-            tags,
-            modes,
-            positions,
-        } => {
-            let by_demand = !(weight_bearing.is_empty() && tags.is_empty() && modes.is_empty());
-            if exercise.demands.is_empty() && by_demand {
-                return Some(format!("{id}: it does not say what it asks for"));
-            }
-            let demands = exercise.demands.iter();
-            let load = demands.clone().any(|demand| {
-                weight_bearing.contains(&rung.weight_bearing.unwrap_or(demand.weight_bearing))
+        LimitRule::Forbid(kinds) => {
+            of_kinds(exercise, rung, kinds).map(|why| format!("{id}: {why}"))
+        }
+        LimitRule::AllOf(conditions) => {
+            let met = conditions.iter().all(|condition| match condition {
+                Condition::Beyond { of, degrees } => exercise.demands.iter().any(|demand| {
+                    let same = demand.joint == of.joint && demand.motion == of.motion;
+                    same && reach(demand, rung) > degrees.get()
+                }),
+                Condition::Kinds(kinds) => of_kinds(exercise, rung, kinds).is_some(),
             });
-            let own_tags = demands.clone().flat_map(|demand| &demand.tags);
-            let tag = own_tags.chain(&rung.tags).find(|tag| tags.contains(*tag));
-            let mode = demands.clone().any(|demand| modes.contains(&demand.mode));
-            let position = positions.contains(&exercise.position);
-            let why = if load {
-                "its load on the leg"
-            } else if mode {
-                "its mode"
-            } else if position {
-                "its position"
-            } else {
-                return tag.map(|tag| format!("{id}: {tag}"));
-            };
-            Some(format!("{id}: {why}"))
+            met.then(|| format!("{id}: all of it at once"))
         }
+    }
+}
+
+/// Says whether a demand is made in one of some ways; a weight or a band resists active work.
+fn made_in(demand: &Demand, rung: &Rung, modes: &BTreeSet<Mode>) -> bool {
+    let resisted = rung.load_g.is_some() || rung.band.is_some();
+    modes.contains(&demand.mode)
+        || (demand.mode == Mode::Active && resisted && modes.contains(&Mode::Resisted))
+}
+
+/// Says why an exercise at a rung is of some kinds of work.
+fn of_kinds(exercise: &Exercise, rung: &Rung, kinds: &Kinds) -> Option<String> {
+    let by_demand =
+        !(kinds.weight_bearing.is_empty() && kinds.tags.is_empty() && kinds.modes.is_empty());
+    if exercise.demands.is_empty() && by_demand {
+        return Some("it does not say what it asks for".to_owned());
+    }
+    let demands = || exercise.demands.iter();
+    let load = demands().any(|demand| {
+        let own = rung.weight_bearing.unwrap_or(demand.weight_bearing);
+        kinds.weight_bearing.contains(&own)
+    });
+    let of = |demand: &&Demand| match kinds.of {
+        Some(of) => demand.joint == of.joint && demand.motion == of.motion,
+        None => true,
+    };
+    let mode = demands()
+        .filter(of)
+        .any(|demand| made_in(demand, rung, &kinds.modes));
+    let weight = kinds
+        .load_above
+        .is_some_and(|most| rung.band.is_some() || rung.load_g.is_some_and(|load| load > most));
+    let mut tags = demands().flat_map(|demand| &demand.tags).chain(&rung.tags);
+    if load {
+        Some("its load on the leg".to_owned())
+    } else if mode {
+        Some("its mode".to_owned())
+    } else if weight {
+        Some("its weight".to_owned())
+    } else if kinds.positions.contains(&exercise.position) {
+        Some("its position".to_owned())
+    } else {
+        tags.find(|tag| kinds.tags.contains(*tag))
+            .map(ToString::to_string)
     }
 }

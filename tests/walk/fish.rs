@@ -95,7 +95,11 @@ fn an_engine_that_forgets_a_limit_is_caught() {
     let capped = ordered(&person(20, None), "flexion-cap", "degrees = 60");
     let forgets = |library: &mut Library| library.procedure.limits.clear();
     caught(&decided_by(&capped, forgets), Property::ForbiddenDemand);
-    let lame = ordered(&person(20, None), "weight-bearing", "weight_bearing = \"none\"");
+    let lame = ordered(
+        &person(20, None),
+        "weight-bearing",
+        "weight_bearing = \"none\"",
+    );
     caught(&decided_by(&lame, forgets), Property::ForbiddenDemand);
 }
 
@@ -114,7 +118,11 @@ fn an_engine_that_takes_off_no_margin_is_caught() {
 
 #[test]
 fn a_demand_that_was_read_wrongly_is_caught() {
-    let lame = ordered(&person(20, None), "weight-bearing", "weight_bearing = \"none\"");
+    let lame = ordered(
+        &person(20, None),
+        "weight-bearing",
+        "weight_bearing = \"none\"",
+    );
     let misreads = |library: &mut Library| {
         for exercise in library.exercises.values_mut() {
             for demand in &mut exercise.demands {
@@ -291,7 +299,11 @@ fn range_work_that_is_eased_early_is_caught() {
     let calm = decided(&calm);
     assert_eq!(compared(Relation::RangeWork, &calm, &decided(&sore)), []);
     let wrong = compared(Relation::RangeWork, &calm, &eases);
-    assert!(wrong.iter().any(|(found, _)| *found == Property::RangeIsNotEased));
+    assert!(
+        wrong
+            .iter()
+            .any(|(found, _)| *found == Property::RangeIsNotEased)
+    );
 }
 
 #[test]
@@ -331,9 +343,10 @@ fn a_record_that_cannot_be_read_is_caught() {
 
 #[test]
 fn what_is_printed_is_the_smallest_record_that_still_shows_it() {
-    let state = person(20, Some(Sheet::Own))
-        .with_condition("heart")
-        .with(Table::Pain, "exercise", "4");
+    let state =
+        person(20, Some(Sheet::Own))
+            .with_condition("heart")
+            .with(Table::Pain, "exercise", "4");
     let state = state.with(Table::Visit, "no-such-key", "1");
     let finding = Finding {
         wrong: (Property::Readable, String::new()),

@@ -139,12 +139,16 @@ fn higher(
     let number_up = (0..4).find(|at| own[*at] > most[*at]);
     if let Some(at_number) = number_up {
         let name = names[at_number];
-        return Some(format!("{name} {} instead of {}", own[at_number], most[at_number]));
+        return Some(format!(
+            "{name} {} instead of {}",
+            own[at_number], most[at_number]
+        ));
     }
     if number(dose.load_g) > number(less.load_g) {
         return Some("more load".to_owned());
     }
-    let more_often_is_less = property != Property::OneMorePrecaution && exercise.work == Work::Range;
+    let more_often_is_less =
+        property != Property::OneMorePrecaution && exercise.work == Work::Range;
     (times(dose) > times(less) && !more_often_is_less)
         .then(|| format!("{} times a day instead of {}", times(dose), times(less)))
 }
@@ -160,7 +164,11 @@ fn range_kept(
     let day = first.record.day(first.visit().date);
     let early = world.library.procedure.settings.range_protected_before;
     let visits = &first.record.visits;
-    let sheet = visits.iter().rev().skip(1).find_map(|visit| visit.issued.as_ref());
+    let sheet = visits
+        .iter()
+        .rev()
+        .skip(1)
+        .find_map(|visit| visit.issued.as_ref());
     let Some(sheet) = sheet.filter(|_| day < early) else {
         return;
     };
@@ -180,7 +188,9 @@ fn range_kept(
             Some((at, own)) if at == calm && times(own) < times(dose) => {
                 Some(format!("{} times a day, not {}", times(own), times(dose)))
             }
-            Some((at, own)) if at == calm && fewer(own, dose) => Some("fewer repetitions".to_owned()),
+            Some((at, own)) if at == calm && fewer(own, dose) => {
+                Some("fewer repetitions".to_owned())
+            }
             Some(_) => None,
         };
         if let Some(what) = what {

@@ -59,7 +59,12 @@ fn answered(state: &State, [pain, morning]: [&str; 2]) -> State {
 /// Every illness by itself, with and without a last sheet, measures good and bad, every answer.
 fn modifiers(walker: &mut Walker<'_>, usual: &Usual<'_>) {
     walker.block("one illness");
-    let all = [Measures::Usual, Measures::Best, Measures::Worst, Measures::Blank];
+    let all = [
+        Measures::Usual,
+        Measures::Best,
+        Measures::Worst,
+        Measures::Blank,
+    ];
     for before in CAME_WITH {
         for measures in all {
             for answer in ANSWERS {
@@ -140,7 +145,10 @@ fn angles(world: &World, kind: &str, all: bool) -> Vec<i64> {
     }
     let mut found: std::collections::BTreeSet<i64> = few.into_iter().collect();
     for limit in &world.library.procedure.limits {
-        let LimitRule::Motion { degrees, margin, .. } = &limit.rule else {
+        let LimitRule::Motion {
+            degrees, margin, ..
+        } = &limit.rule
+        else {
             continue;
         };
         let own = matches!(&limit.when, banister::domain::limit::When::Order(own) if own.to_string() == kind);
@@ -148,11 +156,17 @@ fn angles(world: &World, kind: &str, all: bool) -> Vec<i64> {
             continue;
         }
         for exercise in world.library.exercises.values() {
-            let floors = exercise.demands.iter().filter_map(|demand| demand.clip_floor);
-            let fixed = exercise.demands.iter().filter_map(|demand| match demand.peak {
-                Peak::Fixed(degrees) => Some(degrees),
-                Peak::OfRung => None,
-            });
+            let floors = exercise
+                .demands
+                .iter()
+                .filter_map(|demand| demand.clip_floor);
+            let fixed = exercise
+                .demands
+                .iter()
+                .filter_map(|demand| match demand.peak {
+                    Peak::Fixed(degrees) => Some(degrees),
+                    Peak::OfRung => None,
+                });
             let rungs = exercise.rungs.iter().filter_map(|rung| rung.range_degrees);
             for peak in floors.chain(fixed).chain(rungs) {
                 let turns = peak.get() + margin.get();
@@ -177,7 +191,13 @@ fn orders(walker: &mut Walker<'_>, usual: &Usual<'_>) {
         let day = state.day;
         let all = edge(walker, &state);
         for (what, value) in order_values(walker.world, all) {
-            let ends = [Ends::On(day), Ends::On(day + 3), Ends::Open, Ends::On(day - 1), Ends::Asked];
+            let ends = [
+                Ends::On(day),
+                Ends::On(day + 3),
+                Ends::Open,
+                Ends::On(day - 1),
+                Ends::Asked,
+            ];
             for ends in ends {
                 let ordered = state.ordered(Order {
                     what: what.clone(),
@@ -196,17 +216,26 @@ fn pains() -> impl Iterator<Item = String> {
 }
 
 fn worse_mornings() -> impl Iterator<Item = String> {
-    Morning::ALL.iter().map(|word| format!("\"{}\"", word.as_str()))
+    Morning::ALL
+        .iter()
+        .map(|word| format!("\"{}\"", word.as_str()))
 }
 
 fn worse_swellings() -> impl Iterator<Item = String> {
-    Swelling::ALL.iter().map(|word| format!("\"{}\"", word.as_str()))
+    Swelling::ALL
+        .iter()
+        .map(|word| format!("\"{}\"", word.as_str()))
 }
 
 /// Every answer by itself, each chain from the best to the worst.
 fn answers(walker: &mut Walker<'_>, usual: &Usual<'_>) {
     walker.block("one answer");
-    let came = [sheet(7, Sheet::Own), sheet(7, Sheet::Highest), sheet(3, Sheet::Lowest), sheet(60, Sheet::Own)];
+    let came = [
+        sheet(7, Sheet::Own),
+        sheet(7, Sheet::Highest),
+        sheet(3, Sheet::Lowest),
+        sheet(60, Sheet::Own),
+    ];
     for before in came {
         if !walker.group() {
             continue;
@@ -247,7 +276,9 @@ fn answers(walker: &mut Walker<'_>, usual: &Usual<'_>) {
 fn seen(walker: &mut Walker<'_>, state: &State) {
     let exercises = &walker.world.library.exercises;
     let rows = |keys: &dyn Fn(&banister::domain::exercise::Exercise) -> String| {
-        let rows = exercises.values().map(|exercise| (exercise.id.to_string(), keys(exercise)));
+        let rows = exercises
+            .values()
+            .map(|exercise| (exercise.id.to_string(), keys(exercise)));
         rows.collect::<Vec<_>>()
     };
     let well = |exercise: &banister::domain::exercise::Exercise| {
@@ -345,7 +376,10 @@ fn precautions(world: &World) -> Vec<Change> {
     };
     for id in world.library.procedure.conditions.keys() {
         let id = id.to_string();
-        put(&id.clone(), Box::new(move |state| state.with_condition(&id)));
+        put(
+            &id.clone(),
+            Box::new(move |state| state.with_condition(&id)),
+        );
     }
     for flag in &world.library.procedure.red_flags {
         for word in ["\"yes\"", "\"known\""] {
@@ -363,7 +397,10 @@ fn precautions(world: &World) -> Vec<Change> {
         };
         let make = move |state: &State| {
             let on = 0.min(state.day - 1);
-            state.ordered(Order { on, ..order.clone() })
+            state.ordered(Order {
+                on,
+                ..order.clone()
+            })
         };
         put(&what, Box::new(make));
     }

@@ -192,6 +192,7 @@ fn lines(program: &Program) -> Vec<IssuedItem> {
         rung: item.rung.clone(),
         dose: item.dose.clone(),
         slots: item.slots.clone(),
+        may_reach: program.may_reach(item),
     })
     .collect()
 }
@@ -225,6 +226,7 @@ pub fn issued(exercise: &Exercise, rung: &Rung, slots: &[Slot]) -> IssuedItem {
             how: rung.how.clone(),
         },
         slots,
+        may_reach: Vec::new(),
     }
 }
 

@@ -86,14 +86,18 @@ fn take(walked: &Mutex<Walked>, world: &World, walker: Walker<'_>) {
         let own = walked.found.entry(property).or_default();
         own.0 += count;
         let named = findings.into_iter().map(|one| (world.name.clone(), one));
-        own.1.extend(named.take(3_usize.saturating_sub(own.1.len())));
+        own.1
+            .extend(named.take(3_usize.saturating_sub(own.1.len())));
     }
     walked.fired.extend(walker.fired.keys());
 }
 
 /// A procedure nobody usual is served by was not walked at all.
 fn served(walked: &mut Walked, world: &World, amount: Amount) {
-    let of_world = walked.counts.iter().filter(|((name, _), _)| *name == world.name);
+    let of_world = walked
+        .counts
+        .iter()
+        .filter(|((name, _), _)| *name == world.name);
     let programs: u64 = of_world.map(|(_, count)| count.programs).sum();
     if programs == 0 && amount.days == 1 {
         let finding = Finding {

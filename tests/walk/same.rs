@@ -25,7 +25,10 @@ pub fn again(world: &World, state: &State, decided: &Decided) -> Vec<Wrong> {
     let record = &decided.record;
     let decide = |record: &Record| banister::engine::decide(&world.library, record, at);
     if decide(record) != decided.verdict {
-        wrong.push((Property::EqualInputs, "another answer the second time".to_owned()));
+        wrong.push((
+            Property::EqualInputs,
+            "another answer the second time".to_owned(),
+        ));
     }
     if let Err(what) = read::reads_back(world, state, record) {
         wrong.push((Property::Readable, what));
@@ -112,7 +115,13 @@ fn answer_of(verdict: &Verdict) -> Value {
             offers.sort_by_key(Value::to_string);
             let lines: Vec<Value> = super::check::lines(program)
                 .map(|item| {
-                    serde_json::json!([item.exercise, item.slots, item.weekdays, item.rests_until, item.next])
+                    serde_json::json!([
+                        item.exercise,
+                        item.slots,
+                        item.weekdays,
+                        item.rests_until,
+                        item.next
+                    ])
                 })
                 .collect();
             serde_json::json!([program.phase, program.life, program.response, offers, lines])

@@ -17,7 +17,9 @@ pub fn measure(worlds: &[World]) {
     for world in worlds {
         let cases: Vec<(Record, VisitDate)> = (0..=170)
             .step_by(5)
-            .flat_map(|day| [None, Some(Sheet::Own), Some(Sheet::Highest)].map(|sheet| (day, sheet)))
+            .flat_map(|day| {
+                [None, Some(Sheet::Own), Some(Sheet::Highest)].map(|sheet| (day, sheet))
+            })
             .filter_map(|(day, sheet)| {
                 let mut state = world.on(&world.usual, day, Measures::Usual);
                 state.before = sheet.map(|sheet| Before { days: 7, sheet });

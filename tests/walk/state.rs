@@ -94,9 +94,7 @@ impl State {
     /// Returns the state with a key set.
     pub fn with(&self, table: Table, key: &str, value: &str) -> Self {
         let mut state = self.clone();
-        state
-            .keys
-            .insert((table, key.to_owned()), value.to_owned());
+        state.keys.insert((table, key.to_owned()), value.to_owned());
         state
     }
 
@@ -117,9 +115,7 @@ impl State {
 
     /// Looks a key up.
     pub fn get(&self, table: Table, key: &str) -> Option<&str> {
-        self.keys
-            .get(&(table, key.to_owned()))
-            .map(String::as_str)
+        self.keys.get(&(table, key.to_owned())).map(String::as_str)
     }
 
     /// Returns the other illnesses as a list of ids.

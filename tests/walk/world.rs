@@ -206,7 +206,11 @@ fn anybody(library: &Library) -> State {
         "left"
     };
     for (table, key, value) in [
-        (Table::Episode, "clinic", format!("\"{}\"", library.clinic.id)),
+        (
+            Table::Episode,
+            "clinic",
+            format!("\"{}\"", library.clinic.id),
+        ),
         (Table::Episode, "procedure", format!("\"{}\"", procedure.id)),
         (Table::Episode, "joint", format!("\"{}\"", procedure.joint)),
         (Table::Episode, "side", format!("\"{side}\"")),
@@ -280,9 +284,10 @@ fn turning(library: &Library) -> Vec<Turning> {
                 let passed = own.iter().filter(|test| passes(test, value)).count();
                 (passed, value.parse::<i64>().unwrap_or(0))
             };
-            let (Some(best), Some(worst)) =
-                (values.iter().max_by_key(better), values.iter().min_by_key(better))
-            else {
+            let (Some(best), Some(worst)) = (
+                values.iter().max_by_key(better),
+                values.iter().min_by_key(better),
+            ) else {
                 continue;
             };
             found.push(Turning {
@@ -313,13 +318,20 @@ fn values(kind: &Kind, tests: &[&Test], library: &Library, fact: Fact) -> Vec<St
             let mut turns: BTreeSet<i64> = BTreeSet::new();
             for test in tests {
                 match test.comparison {
-                    Comparison::AtLeast(n) | Comparison::AtMost(n) => turns.extend([n - 1, n, n + 1]),
+                    Comparison::AtLeast(n) | Comparison::AtMost(n) => {
+                        turns.extend([n - 1, n, n + 1])
+                    }
                     Comparison::Is(_) => {}
                 }
             }
             if let Some(course) = library.procedure.course(fact) {
                 for point in &course.points {
-                    turns.extend([point.usual, point.review - 1, point.review, point.review + 1]);
+                    turns.extend([
+                        point.usual,
+                        point.review - 1,
+                        point.review,
+                        point.review + 1,
+                    ]);
                 }
             }
             turns.retain(|n| min <= n && n <= max);
@@ -351,7 +363,10 @@ fn edge_days(library: &Library) -> Vec<i64> {
     procedure.missing.iter().for_each(|row| window(row.window));
     procedure.bands.iter().for_each(|row| window(row.window));
     procedure.reviews.iter().for_each(|row| window(row.window));
-    procedure.red_flags.iter().for_each(|row| window(row.window));
+    procedure
+        .red_flags
+        .iter()
+        .for_each(|row| window(row.window));
     for set in &library.clinic.standing_orders {
         set.orders.iter().for_each(|(span, _)| window(*span));
     }
@@ -362,7 +377,10 @@ fn edge_days(library: &Library) -> Vec<i64> {
             days.insert(*day);
         }
     }
-    let around: BTreeSet<i64> = days.iter().flat_map(|day| [day - 1, *day, day + 1]).collect();
+    let around: BTreeSet<i64> = days
+        .iter()
+        .flat_map(|day| [day - 1, *day, day + 1])
+        .collect();
     around
         .into_iter()
         .filter(|day| DAYS[0] <= *day && *day <= DAYS[1] + 1)
