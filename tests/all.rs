@@ -15,6 +15,7 @@
 mod bad_input;
 mod bad_weeks;
 mod before;
+mod braced;
 mod cases;
 mod columns;
 mod commands;

@@ -137,6 +137,10 @@ pub struct ExerciseWords {
     pub steps: Vec<String>,
     /// Usual errors; the first one is printed on the page.
     pub errors: Vec<String>,
+    /// Steps while a limit allows a joint no motion at all; empty when they are the same.
+    pub steps_if_stopped: Vec<String>,
+    /// Usual errors then; empty when they are the same.
+    pub errors_if_stopped: Vec<String>,
     /// What should be felt.
     pub feel: String,
     /// How a rung is done, by key.

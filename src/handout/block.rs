@@ -12,7 +12,9 @@ use super::model::{Block, BlockMark, Led};
 use super::wording::{Wording, keyed, unknown};
 use crate::domain::dose::Dose;
 use crate::domain::ids::{Id, StopSignId};
+use crate::domain::limit::LimitRule;
 use crate::domain::phrase::Phrase;
+use crate::domain::quantity::Quantity;
 use crate::domain::verdict::{Mark, NextRung, Program};
 use crate::domain::word::YesNo;
 
@@ -24,9 +26,12 @@ pub(super) fn block(
 ) -> Result<Block, HandoutError> {
     let texts = entry.words;
     let tell = |text: &str| words.tell(text, &[]);
-    let errors = texts.errors.first();
-    let error = errors.ok_or_else(|| unknown("usual error of", entry.item.exercise.as_str()))?;
-    let steps: Result<Vec<_>, _> = texts.steps.iter().map(|step| tell(step)).collect();
+    let stopped = is_stopped(entry, program);
+    let errors = in_force(&texts.errors, &texts.errors_if_stopped, stopped);
+    let error = errors.first();
+    let error = error.ok_or_else(|| unknown("usual error of", entry.item.exercise.as_str()))?;
+    let steps = in_force(&texts.steps, &texts.steps_if_stopped, stopped);
+    let steps: Result<Vec<_>, _> = steps.iter().map(|step| tell(step)).collect();
     Ok(Block {
         number: entry.number,
         name: tell(&texts.name)?,
@@ -48,6 +53,29 @@ pub(super) fn block(
         feel: tell(&texts.feel)?,
         next: next(words, entry)?,
     })
+}
+
+/// Says whether a limit allows a joint of the exercise no motion at all.
+fn is_stopped(entry: &Entry<'_>, program: &Program) -> bool {
+    let of_exercise = |joint| {
+        let mut demands = entry.exercise.demands.iter();
+        demands.any(|demand| demand.joint == joint)
+    };
+    program.limits.iter().any(|limit| match &limit.rule {
+        LimitRule::Motion { of, .. } => {
+            limit.stop_at.is_some_and(|stop| stop.get() <= 0) && of_exercise(of.joint)
+        }
+        LimitRule::Forbid(_) | LimitRule::AllOf(_) => false,
+    })
+}
+
+/// Returns the lines said while a motion is stopped, where there are any.
+fn in_force<'a>(usual: &'a [String], if_stopped: &'a [String], stopped: bool) -> &'a [String] {
+    if stopped && !if_stopped.is_empty() {
+        if_stopped
+    } else {
+        usual
+    }
 }
 
 fn mark(words: &Wording<'_>, mark: &Mark) -> Result<BlockMark, HandoutError> {

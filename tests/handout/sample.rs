@@ -180,6 +180,8 @@ fn words(title: &str, short: &str) -> ExerciseWords {
             "Keep your {other} leg still.".to_owned(),
             "Let go slowly.".to_owned(),
         ],
+        steps_if_stopped: Vec::new(),
+        errors_if_stopped: Vec::new(),
         errors: vec!["You hold your breath.".to_owned(), "You hurry.".to_owned()],
         feel: "You should feel a firm pull.".to_owned(),
         how: BTreeMap::from([(id("strap"), "Use the strap to help at the end.".to_owned())]),

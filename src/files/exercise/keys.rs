@@ -186,6 +186,11 @@ pub static WORDS: Keys = Keys {
         need::<String>("set_up", "How to set up."),
         need::<Vec<String>>("steps", "3 to 5 steps of at most 12 words."),
         need::<Vec<String>>("errors", "Usual errors; the first one is printed."),
+        may::<Vec<String>>(
+            "steps_if_stopped",
+            "Steps while a limit allows a joint no motion at all.",
+        ),
+        may::<Vec<String>>("errors_if_stopped", "Usual errors then."),
         need::<String>("feel", "What should be felt."),
         may_as(
             "how",

@@ -25,7 +25,11 @@ pub fn read(table: &mut TableReader<'_>) -> Option<ExerciseWords> {
     let why = plain_text::need(table, "why", SIDES);
     let why_if_no_pain = plain_text::need(table, "why_if_no_pain", SIDES);
     let set_up = plain_text::need(table, "set_up", SIDES);
-    let steps = steps(table);
+    let steps_if_stopped = if_there(table, "steps_if_stopped", steps);
+    let errors_if_stopped = if_there(table, "errors_if_stopped", |table, key| {
+        plain_text::need_all(table, key, SIDES)
+    });
+    let steps = steps(table, "steps");
     let errors = plain_text::need_all(table, "errors", SIDES);
     let feel = plain_text::need(table, "feel", SIDES);
     let how = table.map::<HowId, At<String>>("how").unwrap_or_default();
@@ -44,6 +48,8 @@ pub fn read(table: &mut TableReader<'_>) -> Option<ExerciseWords> {
         set_up: set_up?,
         steps: plain(steps?),
         errors: plain(errors?),
+        steps_if_stopped: plain(steps_if_stopped?),
+        errors_if_stopped: plain(errors_if_stopped?),
         feel: feel?,
         how: without_places(how),
         make_do: without_places(make_do),
@@ -66,8 +72,21 @@ fn short(table: &mut TableReader<'_>) -> Option<String> {
     Some(short.value)
 }
 
-fn steps(table: &mut TableReader<'_>) -> Option<Vec<At<String>>> {
-    let steps = plain_text::need_all(table, "steps", SIDES)?;
+/// Reads a list that may be left out.
+fn if_there(
+    table: &mut TableReader<'_>,
+    key: &'static str,
+    read: impl Fn(&mut TableReader<'_>, &'static str) -> Option<Vec<At<String>>>,
+) -> Option<Vec<At<String>>> {
+    if table.has(key) {
+        read(table, key)
+    } else {
+        Some(Vec::new())
+    }
+}
+
+fn steps(table: &mut TableReader<'_>, key: &'static str) -> Option<Vec<At<String>>> {
+    let steps = plain_text::need_all(table, key, SIDES)?;
     if !STEPS.contains(&steps.len()) {
         let message = format!(
             "{} steps; {} to {} are allowed",
@@ -77,7 +96,7 @@ fn steps(table: &mut TableReader<'_>) -> Option<Vec<At<String>>> {
         );
         table.tell(Problem::new(
             Code::PlainWords,
-            table.at_key("steps"),
+            table.at_key(key),
             message,
             "",
         ));
