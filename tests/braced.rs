@@ -21,7 +21,9 @@ fn page(procedure: &str, day: u64, braced: bool) -> String {
     let mut record = record(person(), Side::Left);
     had(&mut record, &library);
     if braced {
-        record.orders.push(order(200, "brace-locked", OrderValue::Stands));
+        record
+            .orders
+            .push(order(200, "brace-locked", OrderValue::Stands));
     }
     let date = see(&library, &mut record, &Answers::calm(day, 30));
     let verdict = decide(&library, &record, date);

@@ -19,6 +19,7 @@ pub mod page;
 pub mod phrase;
 pub mod procedure;
 pub mod quantity;
+pub mod question;
 pub mod record;
 pub mod recorded;
 pub mod source;

@@ -8,9 +8,7 @@ use chrono::{NaiveDate, Weekday};
 
 use super::dose::Dose;
 use super::fact::{Facts, Test};
-use super::ids::{
-    CareId, CriterionId, DomainId, ExerciseId, FlagId, LimitId, OrderKind, PhaseId, RungId,
-};
+use super::ids::{CareId, CriterionId, DomainId, ExerciseId, FlagId, LimitId, PhaseId, RungId};
 use super::limit::LimitRule;
 use super::procedure::ReviewLine;
 use super::quantity::{Days, Degrees, PainScore};
@@ -19,6 +17,7 @@ use super::recorded::Recorded;
 use super::time::{Day, VisitDate};
 use super::word::{Fact, FlagEffect, How, Level, Lever, Response, ReviewTell, Slot};
 
+pub use super::question::{Asked, Question, Unanswered};
 pub use super::why::{NeededFact, OverdoneSign, Why, WhyNot};
 
 /// A rule of the engine, such as `D704`.
@@ -453,72 +452,4 @@ pub struct Withheld {
     pub flags: Vec<FlagRaised>,
     /// Flags that were assessed or are known.
     pub stood: Vec<FlagStood>,
-}
-
-/// Who can answer a question.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, serde::Serialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Asked {
-    /// The patient, now.
-    Patient,
-    /// The clinician who looks at the patient.
-    Clinician,
-    /// The surgical team.
-    Surgeon,
-}
-
-/// A question that must be answered first.
-#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
-#[serde(tag = "question", rename_all = "kebab-case")]
-pub enum Question {
-    /// The record has no visit for that date.
-    NoVisit,
-    /// These flags were not asked.
-    Screen {
-        /// Which.
-        flags: Vec<FlagId>,
-    },
-    /// Other illnesses were not asked.
-    Conditions,
-    /// No order says what the leg may bear.
-    WeightBearing,
-    /// The surgeon has no standing orders in the clinic file and the record has none.
-    StandingOrders,
-    /// An order whose value or end is still open.
-    OpenOrder {
-        /// Which.
-        what: OrderKind,
-    },
-    /// A safety criterion is not known.
-    Criterion {
-        /// Which.
-        criterion: CriterionId,
-        /// In which phase.
-        phase: PhaseId,
-    },
-    /// A fact a rule must have.
-    Fact {
-        /// Which.
-        fact: Fact,
-    },
-    /// The day lies beyond the library.
-    BeyondLibrary {
-        /// The first day it covers.
-        first_day: Day,
-        /// The last day it covers.
-        last_day: Day,
-    },
-}
-
-/// No program yet: questions.
-#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
-pub struct Unanswered {
-    /// Decided for this date.
-    pub date: VisitDate,
-    /// Day since the operation.
-    pub day: Day,
-    /// What must be answered, and by whom.
-    pub questions: Vec<(Question, Asked)>,
-    /// Flags raised all the same: these are acted on first.
-    pub flags: Vec<FlagRaised>,
 }

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeSet;
 
+use banister::domain::ids::Id;
 use banister::domain::recorded::Recorded;
 use banister::domain::verdict::{Item, Program, Verdict};
 use banister::domain::word::{LegLoad, Support, Word, YesNo};
@@ -170,19 +171,9 @@ fn on_sheet(wanted: &Value, _: &Table, seen: &Seen<'_>) -> Result<(), String> {
     let program = seen.program()?;
     each(
         wanted,
-        |name| find(program, seen.exercise(name).id_str()).is_some(),
+        |name| find(program, seen.id(name).as_str()).is_some(),
         program,
     )
-}
-
-trait Named {
-    fn id_str(&self) -> &str;
-}
-
-impl Named for banister::domain::exercise::Exercise {
-    fn id_str(&self) -> &str {
-        banister::domain::ids::Id::as_str(&self.id)
-    }
 }
 
 /// Every name must pass; those that do not are told with why they are not on the sheet.
@@ -201,7 +192,7 @@ fn each(names: &Value, pass: impl Fn(&str) -> bool, program: &Program) -> Result
 
 fn one_of(wanted: &Value, _: &Table, seen: &Seen<'_>) -> Result<(), String> {
     let program = seen.program()?;
-    let there = |name: &str| find(program, seen.exercise(name).id_str()).is_some();
+    let there = |name: &str| find(program, seen.id(name).as_str()).is_some();
     if words(wanted).into_iter().any(there) {
         Ok(())
     } else {
@@ -213,7 +204,7 @@ fn not_on_sheet(barred: &Value, _: &Table, seen: &Seen<'_>) -> Result<(), String
     let program = seen.program()?;
     each(
         barred,
-        |name| find(program, seen.exercise(name).id_str()).is_none(),
+        |name| find(program, seen.id(name).as_str()).is_none(),
         program,
     )
 }
@@ -277,7 +268,7 @@ fn about<'a>(
     seen: &Seen<'_>,
 ) -> Result<Option<&'a Item>, String> {
     let name = text(expect.get("exercise").expect("which exercise"));
-    match find(program, seen.exercise(name).id_str()) {
+    match find(program, seen.id(name).as_str()) {
         Some(item) => Ok(Some(item)),
         None if expect.contains_key("if_given") => Ok(None),
         None => Err(Seen::why_not(program, name)),

@@ -57,6 +57,15 @@ impl Seen<'_> {
         questions.map(|(question, _)| about(question)).collect()
     }
 
+    /// The id of an exercise that some operation has; a name nobody knows is a fault of the case.
+    pub fn id(&self, name: &str) -> ExerciseId {
+        let known = self.library.exercises.keys().any(|id| id.as_str() == name);
+        if !known {
+            crate::support::read(&format!("protocols/exercises/{name}.toml"));
+        }
+        ExerciseId::new(name).unwrap()
+    }
+
     /// An exercise of the library; a name nobody knows is a fault of the case.
     pub fn exercise(&self, name: &str) -> &Exercise {
         let id = ExerciseId::new(name).unwrap();

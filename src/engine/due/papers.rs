@@ -37,10 +37,15 @@ pub fn clinic_due(library: &Library, date: NaiveDate) -> Vec<ClinicWarning> {
         warnings.push(ClinicWarning::DocumentReviewPast { due });
     }
     let standing = clinic.standing_orders.iter();
-    let past = standing.filter(|orders| orders.review_due < date);
-    warnings.extend(past.map(|orders| ClinicWarning::StandingReviewPast {
-        surgeon: orders.surgeon.clone(),
-        due: orders.review_due,
-    }));
+    for orders in standing.filter(|orders| orders.review_due < date) {
+        let warning = ClinicWarning::StandingReviewPast {
+            surgeon: orders.surgeon.clone(),
+            due: orders.review_due,
+        };
+        // A surgeon's orders for several operations are read again at once.
+        if !warnings.contains(&warning) {
+            warnings.push(warning);
+        }
+    }
     warnings
 }
