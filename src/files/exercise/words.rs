@@ -79,10 +79,9 @@ fn if_there(
     read: impl Fn(&mut TableReader<'_>, &'static str) -> Option<Vec<At<String>>>,
 ) -> Option<Vec<At<String>>> {
     if table.has(key) {
-        read(table, key)
-    } else {
-        Some(Vec::new())
+        return read(table, key);
     }
+    Some(table.may::<Vec<At<String>>>(key).unwrap_or_default())
 }
 
 fn steps(table: &mut TableReader<'_>, key: &'static str) -> Option<Vec<At<String>>> {
