@@ -10,9 +10,10 @@ use crate::support;
 use crate::support::people::{Answers, document, had, order, person, record, see};
 
 /// What may be said: the rule itself, and what is about the other knee.
-const ALLOWED: [&str; 2] = [
+const ALLOWED: [&str; 3] = [
     "keep the brace locked. do not bend your left knee",
     "bend your right knee",
+    "bend your right leg",
 ];
 
 /// The sheet as one line of small letters.
