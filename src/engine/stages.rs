@@ -164,7 +164,7 @@ fn next(
     })
 }
 
-impl<'a> Ahead<'a> {
+impl Ahead<'_> {
     /// Returns one rung further for a line, when it may be given on every day from the stage on.
     fn up(&self, runner: &Runner<'_>, log: &mut Log) -> Option<(Given, Vec<Step>)> {
         let exercise = runner.line.dosed.dosing.exercise();

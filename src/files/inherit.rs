@@ -121,7 +121,12 @@ fn left_out(own: &Node) -> Vec<(Entry, Node)> {
             .iter()
             .map(|name| (entry.clone(), name.clone()))
             .collect(),
-        _ => vec![(entry.clone(), entry.node.clone())],
+        Value::Text(_)
+        | Value::Number(_)
+        | Value::OtherNumber(_)
+        | Value::Truth(_)
+        | Value::Date(_)
+        | Value::Table(_) => vec![(entry.clone(), entry.node.clone())],
     };
     without.iter().flat_map(named).collect()
 }
@@ -138,7 +143,12 @@ fn take_out(below: &mut Node, list: &Entry, name: &Node, reading: &mut Reading) 
             reading.tell(nearest::unknown(message, text, &known, &name.at));
             return;
         }
-        _ => {
+        Value::Number(_)
+        | Value::OtherNumber(_)
+        | Value::Truth(_)
+        | Value::Date(_)
+        | Value::List(_)
+        | Value::Table(_) => {
             let message = format!("`without.{}` is a list of names", list.key);
             reading.tell(Problem::new(Code::WrongKind, name.at.clone(), message, ""));
             return;
@@ -179,7 +189,12 @@ fn list_mut<'a>(node: &'a mut Node, key: &str) -> Option<&'a mut Vec<Node>> {
     let entry = entries.iter_mut().find(|entry| entry.key == key)?;
     match &mut entry.node.value {
         Value::List(rows) => Some(rows),
-        _ => None,
+        Value::Text(_)
+        | Value::Number(_)
+        | Value::OtherNumber(_)
+        | Value::Truth(_)
+        | Value::Date(_)
+        | Value::Table(_) => None,
     }
 }
 
@@ -187,7 +202,12 @@ fn list_mut<'a>(node: &'a mut Node, key: &str) -> Option<&'a mut Vec<Node>> {
 pub fn row_name(row: &Node) -> Option<String> {
     let text = |node: &Node| match &node.value {
         Value::Text(text) => Some(text.clone()),
-        _ => None,
+        Value::Number(_)
+        | Value::OtherNumber(_)
+        | Value::Truth(_)
+        | Value::Date(_)
+        | Value::List(_)
+        | Value::Table(_) => None,
     };
     let of = |key: &str| row.get(key).and_then(|entry| text(&entry.node));
     let from = || match row.get("from_day").map(|entry| &entry.node.value) {
@@ -302,6 +322,11 @@ pub fn base(own: &Node) -> Option<(&str, Span)> {
     let entry = own.get(BASED_ON)?;
     match &entry.node.value {
         Value::Text(name) => Some((name, entry.node.at.clone())),
-        _ => None,
+        Value::Number(_)
+        | Value::OtherNumber(_)
+        | Value::Truth(_)
+        | Value::Date(_)
+        | Value::List(_)
+        | Value::Table(_) => None,
     }
 }

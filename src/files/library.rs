@@ -235,7 +235,7 @@ impl Load<'_> {
                 .tell(nearest::unknown(message, name, &known, &at));
             return None;
         }
-        let base = self.laid_over(&name.to_owned(), above)?;
+        let base = self.laid_over(name, above)?;
         let tree = inherit::over(base, own, &mut self.reading);
         self.own = placed::own_values(&tree);
         Some(self.with_the_clinics(tree, &path))

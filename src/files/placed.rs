@@ -53,7 +53,12 @@ fn walk(node: &Node, path: &str, way: &str, found: &mut Vec<Placed>) {
                 .join(" "),
             origin: node.at.origin(),
         }),
-        _ => {}
+        Value::Text(_)
+        | Value::Number(_)
+        | Value::OtherNumber(_)
+        | Value::Truth(_)
+        | Value::Date(_)
+        | Value::List(_) => {}
     }
 }
 

@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use banister::domain::exercise::{Exercise, Rung};
+use banister::domain::exercise::Rung;
 use banister::domain::ids::{ExerciseId, Id, RungId};
 use banister::domain::library::Library;
 use banister::domain::verdict::{Item, LeftOut, Notice, Program, Question, Verdict, WhyNot};
@@ -66,13 +66,6 @@ impl Seen<'_> {
         ExerciseId::new(name).unwrap()
     }
 
-    /// An exercise of the library; a name nobody knows is a fault of the case.
-    pub fn exercise(&self, name: &str) -> &Exercise {
-        let id = ExerciseId::new(name).unwrap();
-        let found = self.library.exercises.get(&id);
-        found.unwrap_or_else(|| panic!("no exercise `{name}`"))
-    }
-
     /// The rung an item stands on.
     pub fn rung(&self, item: &Item) -> &Rung {
         let exercise = &self.library.exercises[&item.exercise];
@@ -89,7 +82,7 @@ impl Seen<'_> {
 
     /// Says whether an exercise is on the sheet, or was left out by choice alone.
     pub fn offered(&self, program: &Program, name: &str) -> bool {
-        let id = &self.exercise(name).id;
+        let id = &self.id(name);
         find(program, name).is_some()
             || program
                 .left_out

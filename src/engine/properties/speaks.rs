@@ -75,41 +75,41 @@ fn special() -> Vec<Record> {
             });
         }),
         changed(10, &|r| {
-            r.visits[0].patient.conditions = Recorded::NotRecorded
+            r.visits[0].patient.conditions = Recorded::NotRecorded;
         }),
         changed(10, &|r| r.visits[0].patient.surgeon = Recorded::NotRecorded),
         changed(2, &|r| r.visits[0].block_gone = Recorded::NotRecorded),
         changed(10, &|r| {
-            r.visits[0].measured.leg_lift = Recorded::Yes(LegLift::AloneLag)
+            r.visits[0].measured.leg_lift = Recorded::Yes(LegLift::AloneLag);
         }),
         changed(10, &|r| {
-            r.visits[0].measured.walking_aid = Recorded::Yes(WalkingAid::Frame)
+            r.visits[0].measured.walking_aid = Recorded::Yes(WalkingAid::Frame);
         }),
         changed(10, &|r| {
-            r.visits[0].patient.equipment = Recorded::Yes(BTreeSet::new())
+            r.visits[0].patient.equipment = Recorded::Yes(BTreeSet::new());
         }),
         changed(10, &|r| {
             let positions = crate::domain::word::Word::ALL.iter().copied().collect();
             r.visits[0].patient.positions_no = Recorded::Yes(positions);
         }),
         changed(10, &|r| {
-            sample::adjust(r, "bend", AdjustAction::Set, Some("b2"))
+            sample::adjust(r, "bend", AdjustAction::Set, Some("b2"));
         }),
         changed(10, &|r| {
-            sample::adjust(r, "bend", AdjustAction::LeaveOut, None)
+            sample::adjust(r, "bend", AdjustAction::LeaveOut, None);
         }),
         changed(10, &|r| {
-            sample::slots(r, &[crate::domain::word::Slot::Evening])
+            sample::slots(r, &[crate::domain::word::Slot::Evening]);
         }),
         changed(15, &|r| {
-            r.visits[0].measured.flexion = sample::degrees(Some(60))
+            r.visits[0].measured.flexion = sample::degrees(Some(60));
         }),
         changed(10, &|r| {
-            r.visits[0].next_visit = Recorded::Yes(NextVisit::None)
+            r.visits[0].next_visit = Recorded::Yes(NextVisit::None);
         }),
         changed(10, &|r| r.orders.push(sample::cap(60, 1, Until::Open))),
         changed(60, &|r| {
-            r.visits[0].measured.walk_minutes = Recorded::Yes(Quantity::nearest(60))
+            r.visits[0].measured.walk_minutes = Recorded::Yes(Quantity::nearest(60));
         }),
         followed(60, 45, &[("bend", "b2"), ("rise", "r1")], &|_| {}),
         followed(60, 7, &[("lift", "l5")], &|r| {
@@ -117,13 +117,13 @@ fn special() -> Vec<Record> {
             r.visits[1].measured.lag = sample::degrees(Some(0));
         }),
         followed(60, 7, &[("lift", "l5")], &|r| {
-            r.visits[1].pain.exercise = sample::pain(Some(9))
+            r.visits[1].pain.exercise = sample::pain(Some(9));
         }),
         followed(20, 7, &[("bend", "b3"), ("rise", "r1")], &|r| {
             r.visits[1].pain.exercise = sample::pain(Some(9));
         }),
         followed(20, 7, &[("rise", "r2")], &|r| {
-            r.visits[1].pain.exercise = sample::pain(Some(9))
+            r.visits[1].pain.exercise = sample::pain(Some(9));
         }),
         followed(20, 7, &[("bend", "b3")], &|r| {
             r.visits[1].pain.exercise = sample::pain(Some(9));
@@ -140,10 +140,10 @@ fn special() -> Vec<Record> {
             }
         }),
         followed(20, 7, &[("bend", "b3")], &|r| {
-            r.corrections.push(sample::day_put_right(5, 1))
+            r.corrections.push(sample::day_put_right(5, 1));
         }),
         followed(20, 7, &[("bend", "b3")], &|r| {
-            r.corrections.push(sample::side_put_right(1))
+            r.corrections.push(sample::side_put_right(1));
         }),
     ]
 }

@@ -29,6 +29,14 @@ pub(super) fn step(step: &Step, library: &Library, exercise: &Exercise) -> Strin
     }
 }
 
+fn easier(tested: &str) -> String {
+    format!("easier rung: the starting rung {tested}")
+}
+
+fn climbed(pain: &str, line: i64, did: &str) -> String {
+    format!("climbed: pain {pain}, settled up to {line}, done {did}")
+}
+
 /// Says why.
 pub(super) fn why(why: &Why) -> String {
     match why {
@@ -36,12 +44,7 @@ pub(super) fn why(why: &Why) -> String {
         Why::StartBlank { fact } => start_blank(*fact),
         Why::PhaseStart { phase } => format!("first time: starting rung of phase {phase}"),
         Why::StartByTest { tests } => format!("first time, by test: {}", trade::tests(tests)),
-        Why::EasierByTest { test, value } => {
-            format!(
-                "easier rung: the starting rung {}",
-                trade::tested(test, value)
-            )
-        }
+        Why::EasierByTest { test, value } => easier(&trade::tested(test, value)),
         Why::LastSheet { sheet, days_ago } => format!("as on sheet {sheet}, {days_ago} days ago"),
         Why::LongGap { days, line } => {
             format!("last sheet ended {days} days ago, more than {line}: entered by test again")
@@ -50,12 +53,9 @@ pub(super) fn why(why: &Why) -> String {
             format!("sheet {sheet} counted the days wrongly and is void: entered by test again")
         }
         Why::SeenDoneWell => "seen done well today at this rung".to_owned(),
-        Why::Climbed { pain, line, did } => format!(
-            "climbed: pain {}, settled up to {}, done {}",
-            trade::or_blank(pain),
-            line.get(),
-            trade::or_blank(did)
-        ),
+        Why::Climbed { pain, line, did } => {
+            climbed(&trade::or_blank(pain), line.get(), &trade::or_blank(did))
+        }
         Why::PhaseTimes { most, asked } => {
             format!("no more often than the phase asks: {asked} on the rung, {most} in the phase")
         }
