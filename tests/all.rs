@@ -40,8 +40,4 @@ mod spoilt_files;
 mod support;
 mod tidy;
 mod together;
-#[allow(dead_code, reason = "the binary `walk` runs the rest of it")]
-mod walk;
-#[path = "walk/fish.rs"]
-mod walk_fish;
 mod weeks;

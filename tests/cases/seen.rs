@@ -106,13 +106,13 @@ impl Seen<'_> {
 
 /// Left out because others served more or there was no room, not because it may not be done.
 fn by_choice(left: &LeftOut) -> bool {
-    match left.reason {
+    matches!(
+        left.reason,
         WhyNot::SameFamily { .. }
-        | WhyNot::NoRoom { .. }
-        | WhyNot::NoMinutes { .. }
-        | WhyNot::LessNeeded => true,
-        _ => false,
-    }
+            | WhyNot::NoRoom { .. }
+            | WhyNot::NoMinutes { .. }
+            | WhyNot::LessNeeded
+    )
 }
 
 /// Every line of the sheet.
