@@ -9,10 +9,10 @@ use chrono::NaiveDate;
 
 use crate::domain::exercise::Exercise;
 use crate::domain::fact::FactValue;
-use crate::domain::ids::ExerciseId;
+use crate::domain::ids::{ExerciseId, RungId};
 use crate::domain::library::Library;
 use crate::domain::quantity::PainScore;
-use crate::domain::record::{Done, IssuedItem, Visit};
+use crate::domain::record::{Done, Visit};
 use crate::domain::recorded::Recorded;
 use crate::domain::time::Day;
 use crate::domain::verdict::{Notice, OverdoneSign};
@@ -78,10 +78,10 @@ impl Answers {
     }
 }
 
-/// Returns what kind of work an exercise was at the rung it was given at.
-pub(crate) fn work_of(exercise: &Exercise, item: &IssuedItem) -> BandWork {
+/// Returns what kind of work an exercise is at a rung; one it no longer has is not loaded.
+pub(crate) fn work_of(exercise: &Exercise, rung: &RungId) -> BandWork {
     let loaded = exercise
-        .rung(&item.rung)
+        .rung(rung)
         .is_some_and(|(_, rung)| rung.loaded == YesNo::Yes);
     match exercise.work {
         Work::Range | Work::Other if loaded => BandWork::Loaded,
@@ -118,7 +118,7 @@ pub(crate) fn at(library: &Library, visit: &Visit, day: Day, last: Sheet<'_>) ->
             library,
             visit,
             day,
-            work: work_of(exercise, item),
+            work: work_of(exercise, &item.rung),
             done: visit
                 .done
                 .iter()

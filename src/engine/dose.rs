@@ -242,7 +242,7 @@ impl<'a> Dosing<'a> {
 
     /// Returns what kind of work was given last.
     pub(crate) fn last_work(&self) -> Option<BandWork> {
-        self.last.map(|item| work_of(self.exercise(), item))
+        self.last.map(|item| work_of(self.exercise(), &item.rung))
     }
 
     /// Says whether this is range work that is not eased for ordinary pain today.

@@ -14,6 +14,7 @@ use crate::domain::word::YesNo;
 
 use super::ahead;
 use super::allow;
+use super::answer::work_of;
 use super::case::Case;
 use super::choose::seconds_a_day;
 use super::dates::{days_between, later};
@@ -253,11 +254,10 @@ fn seconds(runners: &[Runner<'_>], tried: Option<(usize, &Given)>) -> i64 {
 /// Returns the pain that is still settled for every line, on every day from today to the stage.
 fn pain(case: &Case<'_>, here: &Case<'_>, runners: &[Runner<'_>]) -> Option<PainScore> {
     let bands = &case.procedure().bands;
-    let works = runners.iter().map(|runner| {
-        let dosing = &runner.line.dosed.dosing;
-        d1004_stages::work(dosing, dosing.at(&runner.now))
-    });
-    let works: Vec<_> = works.collect();
+    let works: Vec<_> = runners
+        .iter()
+        .map(|runner| work_of(runner.line.dosed.dosing.exercise(), &runner.now.rung))
+        .collect();
     let days = case.day.get()..=here.day.get();
     days.flat_map(|day| {
         let works = works.iter();

@@ -116,46 +116,36 @@ fn left_out(own: &Node) -> Vec<(Entry, Node)> {
     let without = own
         .get(WITHOUT)
         .map_or(&[][..], |entry| entry.node.entries());
-    let named = |entry: &Entry| match &entry.node.value {
-        Value::List(names) => names
-            .iter()
-            .map(|name| (entry.clone(), name.clone()))
-            .collect(),
-        Value::Text(_)
-        | Value::Number(_)
-        | Value::OtherNumber(_)
-        | Value::Truth(_)
-        | Value::Date(_)
-        | Value::Table(_) => vec![(entry.clone(), entry.node.clone())],
+    let named = |entry: &Entry| -> Vec<(Entry, Node)> {
+        let one = std::slice::from_ref(&entry.node);
+        let names = if let Value::List(names) = &entry.node.value {
+            names.as_slice()
+        } else {
+            one
+        };
+        let names = names.iter();
+        names.map(|name| (entry.clone(), name.clone())).collect()
     };
     without.iter().flat_map(named).collect()
 }
 
 fn take_out(below: &mut Node, list: &Entry, name: &Node, reading: &mut Reading) {
     let known = names(below, &list.key);
-    let text = match &name.value {
-        Value::Text(text) if known.contains(text) => text,
-        Value::Text(text) => {
-            let message = format!(
-                "the file this one is based on has no `{}` `{text}`",
-                list.key
-            );
-            reading.tell(nearest::unknown(message, text, &known, &name.at));
-            return;
-        }
-        Value::Number(_)
-        | Value::OtherNumber(_)
-        | Value::Truth(_)
-        | Value::Date(_)
-        | Value::List(_)
-        | Value::Table(_) => {
-            let message = format!("`without.{}` is a list of names", list.key);
-            reading.tell(Problem::new(Code::WrongKind, name.at.clone(), message, ""));
-            return;
-        }
+    let Some(text) = name.text() else {
+        let message = format!("`without.{}` is a list of names", list.key);
+        reading.tell(Problem::new(Code::WrongKind, name.at.clone(), message, ""));
+        return;
     };
+    if !known.iter().any(|known| known == text) {
+        let message = format!(
+            "the file this one is based on has no `{}` `{text}`",
+            list.key
+        );
+        reading.tell(nearest::unknown(message, text, &known, &name.at));
+        return;
+    }
     if let Some(rows) = list_mut(below, &list.key) {
-        rows.retain(|row| row_name(row).as_ref() != Some(text));
+        rows.retain(|row| row_name(row).as_deref() != Some(text));
     }
     if list.key == EXERCISES {
         let rows = |below: &mut Node, key, inner| {
@@ -176,9 +166,7 @@ fn names_exercise(item: &Node, name: &str) -> bool {
 }
 
 fn names(below: &Node, key: &str) -> Vec<String> {
-    let Some(Value::List(rows)) = below.get(key).map(|entry| &entry.node.value) else {
-        return Vec::new();
-    };
+    let rows = below.get(key).map_or(&[][..], |entry| entry.node.list());
     rows.iter().filter_map(row_name).collect()
 }
 
@@ -187,35 +175,23 @@ fn list_mut<'a>(node: &'a mut Node, key: &str) -> Option<&'a mut Vec<Node>> {
         return None;
     };
     let entry = entries.iter_mut().find(|entry| entry.key == key)?;
-    match &mut entry.node.value {
-        Value::List(rows) => Some(rows),
-        Value::Text(_)
-        | Value::Number(_)
-        | Value::OtherNumber(_)
-        | Value::Truth(_)
-        | Value::Date(_)
-        | Value::Table(_) => None,
-    }
+    let Value::List(rows) = &mut entry.node.value else {
+        return None;
+    };
+    Some(rows)
 }
 
 /// Returns what a row of a list goes by.
 pub fn row_name(row: &Node) -> Option<String> {
-    let text = |node: &Node| match &node.value {
-        Value::Text(text) => Some(text.clone()),
-        Value::Number(_)
-        | Value::OtherNumber(_)
-        | Value::Truth(_)
-        | Value::Date(_)
-        | Value::List(_)
-        | Value::Table(_) => None,
+    let of = |key: &str| row.get(key)?.node.text().map(str::to_owned);
+    let from = || {
+        let Value::Number(day) = row.get("from_day")?.node.value else {
+            return None;
+        };
+        Some(format!("{} {day}", of("fact")?))
     };
-    let of = |key: &str| row.get(key).and_then(|entry| text(&entry.node));
-    let from = || match row.get("from_day").map(|entry| &entry.node.value) {
-        Some(Value::Number(day)) => Some(format!("{} {day}", of("fact")?)),
-        _ => None,
-    };
-    text(row)
-        .or_else(|| of("id"))
+    let own = row.text().map(str::to_owned);
+    own.or_else(|| of("id"))
         .or_else(|| of("measure"))
         .or_else(from)
 }
@@ -319,14 +295,6 @@ fn in_words(key: &str, base: Node, own: Node, reading: &mut Reading) -> Node {
 
 /// Returns what a file is based on, and where it says so.
 pub fn base(own: &Node) -> Option<(&str, Span)> {
-    let entry = own.get(BASED_ON)?;
-    match &entry.node.value {
-        Value::Text(name) => Some((name, entry.node.at.clone())),
-        Value::Number(_)
-        | Value::OtherNumber(_)
-        | Value::Truth(_)
-        | Value::Date(_)
-        | Value::List(_)
-        | Value::Table(_) => None,
-    }
+    let node = &own.get(BASED_ON)?.node;
+    Some((node.text()?, node.at.clone()))
 }

@@ -66,6 +66,32 @@ impl Node {
         }
     }
 
+    /// Returns the values of a list; nothing else has any.
+    pub fn list(&self) -> &[Self] {
+        match &self.value {
+            Value::List(list) => list,
+            Value::Text(_)
+            | Value::Number(_)
+            | Value::OtherNumber(_)
+            | Value::Truth(_)
+            | Value::Date(_)
+            | Value::Table(_) => &[],
+        }
+    }
+
+    /// Returns a text.
+    pub fn text(&self) -> Option<&str> {
+        match &self.value {
+            Value::Text(text) => Some(text),
+            Value::Number(_)
+            | Value::OtherNumber(_)
+            | Value::Truth(_)
+            | Value::Date(_)
+            | Value::List(_)
+            | Value::Table(_) => None,
+        }
+    }
+
     /// Finds a key of a table.
     pub fn get(&self, key: &str) -> Option<&Entry> {
         self.entries().iter().find(|entry| entry.key == key)
@@ -73,7 +99,7 @@ impl Node {
 
     /// Says whether this is one certain word.
     pub fn is_word(&self, word: &str) -> bool {
-        matches!(&self.value, Value::Text(text) if text == word)
+        self.text() == Some(word)
     }
 
     /// Says whether two values are equal, wherever they stand.

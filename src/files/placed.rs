@@ -27,38 +27,24 @@ pub fn own_values(tree: &Node) -> Vec<Placed> {
 }
 
 fn walk(node: &Node, path: &str, way: &str, found: &mut Vec<Placed>) {
-    match &node.value {
-        Value::Table(entries) => {
-            for entry in entries {
-                walk(&entry.node, path, &joined(way, &entry.key), found);
-            }
-        }
-        Value::List(rows)
-            if rows
-                .iter()
-                .any(|row| row_name(row).is_some_and(|_| is_table(row))) =>
-        {
-            for row in rows {
-                let name = row_name(row).unwrap_or_default();
-                walk(row, path, &joined(way, &name), found);
-            }
-        }
-        _ if node.at.file.path() == path => found.push(Placed {
+    for entry in node.entries() {
+        walk(&entry.node, path, &joined(way, &entry.key), found);
+    }
+    let rows = node.list().iter().filter(|row| is_table(row));
+    let mut rows = rows
+        .filter_map(|row| Some((row_name(row)?, row)))
+        .peekable();
+    let whole = !is_table(node) && rows.peek().is_none();
+    for (name, row) in rows {
+        walk(row, path, &joined(way, &name), found);
+    }
+    if whole && node.at.file.path() == path {
+        let words: Vec<&str> = node.at.text().split_whitespace().collect();
+        found.push(Placed {
             way: way.to_owned(),
-            text: node
-                .at
-                .text()
-                .split_whitespace()
-                .collect::<Vec<_>>()
-                .join(" "),
+            text: words.join(" "),
             origin: node.at.origin(),
-        }),
-        Value::Text(_)
-        | Value::Number(_)
-        | Value::OtherNumber(_)
-        | Value::Truth(_)
-        | Value::Date(_)
-        | Value::List(_) => {}
+        });
     }
 }
 

@@ -444,21 +444,22 @@ fn limits(wanted: &Value, _: &Table, seen: &Seen<'_>) -> Result<(), String> {
     )
 }
 
-fn reviews(wanted: &Value, _: &Table, seen: &Seen<'_>) -> Result<(), String> {
-    let due = &seen.program()?.reviews;
-    let found: BTreeSet<(String, String)> = due
-        .iter()
-        .map(|due| (due.fact.to_string(), due.tell.to_string()))
+/// Each name of a table must be found with its word.
+fn pairs<A: ToString, B: ToString>(
+    wanted: &Value,
+    found: impl Iterator<Item = (A, B)>,
+) -> Result<(), String> {
+    let found: BTreeSet<(String, String)> = found
+        .map(|(name, word)| (name.to_string(), word.to_string()))
         .collect();
-    let wanted = wanted.as_table().expect("a table of facts");
-    let missing = wanted
-        .iter()
-        .any(|(fact, tell)| !found.contains(&(fact.clone(), text(tell).to_owned())));
-    if missing {
-        Err(format!("{found:?}"))
-    } else {
-        Ok(())
-    }
+    let mut wanted = wanted.as_table().expect("a table of words").iter();
+    let all = wanted.all(|(name, word)| found.contains(&(name.clone(), text(word).to_owned())));
+    all.then_some(()).ok_or_else(|| format!("{found:?}"))
+}
+
+fn reviews(wanted: &Value, _: &Table, seen: &Seen<'_>) -> Result<(), String> {
+    let due = seen.program()?.reviews.iter();
+    pairs(wanted, due.map(|due| (due.fact, due.tell)))
 }
 
 fn no_review(barred: &Value, _: &Table, seen: &Seen<'_>) -> Result<(), String> {
@@ -478,20 +479,8 @@ fn tells(wanted: &Value, _: &Table, seen: &Seen<'_>) -> Result<(), String> {
 }
 
 fn acts_on(wanted: &Value, _: &Table, seen: &Seen<'_>) -> Result<(), String> {
-    let flags = &seen.program()?.flags;
-    let found: BTreeSet<(String, String)> = flags
-        .iter()
-        .map(|flag| (flag.flag.to_string(), flag.level.to_string()))
-        .collect();
-    let wanted = wanted.as_table().expect("a table of flags");
-    let missing = wanted
-        .iter()
-        .any(|(flag, level)| !found.contains(&(flag.clone(), text(level).to_owned())));
-    if missing {
-        Err(format!("{found:?}"))
-    } else {
-        Ok(())
-    }
+    let flags = seen.program()?.flags.iter();
+    pairs(wanted, flags.map(|flag| (&flag.flag, flag.level)))
 }
 
 fn stands(wanted: &Value, _: &Table, seen: &Seen<'_>) -> Result<(), String> {

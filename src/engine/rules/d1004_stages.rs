@@ -4,11 +4,9 @@ use crate::domain::quantity::Quantity;
 use crate::domain::record::NextVisit;
 use crate::domain::recorded::Recorded;
 use crate::domain::verdict::{Life, RuleId};
-use crate::domain::word::{BandWork, Response, Work};
-use crate::engine::ahead::loaded;
+use crate::domain::word::Response;
 use crate::engine::case::Case;
 use crate::engine::dates::{date_of, days_between, later};
-use crate::engine::dose::Dosing;
 use crate::engine::gate::Gate;
 
 use super::d304_slipped_visit::stricter_from;
@@ -68,17 +66,6 @@ fn applies(case: &Case<'_>, gate: &Gate) -> bool {
         && gate.raised.is_empty()
         && !gate.stood.iter().any(|flag| flag.limits_stand)
         && case.answers.worse_than_settled().is_none()
-}
-
-/// Returns what kind of work a line is at a rung.
-pub(crate) fn work(dosing: &Dosing<'_>, at: Option<usize>) -> BandWork {
-    if at.is_some_and(|at| loaded(dosing, at)) {
-        return BandWork::Loaded;
-    }
-    match dosing.exercise().work {
-        Work::Range => BandWork::Range,
-        Work::Other => BandWork::Other,
-    }
 }
 
 #[cfg(test)]

@@ -101,8 +101,7 @@ fn step<'a>(node: &'a mut Node, name: &str) -> Option<&'a mut Node> {
 }
 
 fn is_named(node: &Node, name: &str) -> bool {
-    ["id", "measure"].iter().any(|key| {
-        node.get(key)
-            .is_some_and(|entry| matches!(&entry.node.value, Value::Text(text) if text == name))
-    })
+    ["id", "measure"]
+        .iter()
+        .any(|key| node.get(key).is_some_and(|entry| entry.node.is_word(name)))
 }
