@@ -40,4 +40,12 @@ mod spoilt_files;
 mod support;
 mod tidy;
 mod together;
+#[allow(
+    dead_code,
+    clippy::print_stdout,
+    reason = "the binary `walk` runs the rest of it, and prints"
+)]
+mod walk;
+#[path = "walk/fish.rs"]
+mod walk_fish;
 mod weeks;

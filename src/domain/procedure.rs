@@ -60,7 +60,7 @@ pub struct Phase {
     pub name: String,
     /// Its days; the first day is the floor.
     pub window: Window,
-    /// Domains a sheet of this phase should cover.
+    /// Domains a sheet of this phase should cover; of as many covered, the first counts most.
     pub core: Vec<DomainId>,
     /// All must hold to leave the phase.
     pub safety: Vec<Criterion>,

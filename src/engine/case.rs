@@ -53,6 +53,9 @@ pub(crate) struct Case<'a> {
     /// After the operation, those before it, latest first: red flags alone are looked up in them.
     pub(crate) before_operation: Vec<&'a Visit>,
     pub(crate) date: NaiveDate,
+    /// Last day whose orders, assessments and overrides are known: the date itself, and for a
+    /// stage ahead the date of its sheet.
+    pub(crate) known: NaiveDate,
     pub(crate) day: Day,
     pub(crate) life: Life,
     /// Sheets given before today, latest first.
@@ -121,6 +124,7 @@ impl<'a> Case<'a> {
             record,
             visit,
             date: date.0,
+            known: date.0,
             day,
             life: life::of(library, visit, record.episode.operation, date.0),
             last: last_program(sheets.iter().copied()),

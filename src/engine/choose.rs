@@ -99,11 +99,17 @@ pub(crate) fn choose<'a>(
     (inside, left_out)
 }
 
-/// Returns what covering a domain is worth: each core domain more than all after it together.
+/// Returns what covering a domain is worth: two core domains more than any one, and of as many
+/// the first of the phase before all after it together.
 fn core(needs: &Needs, id: &DomainId) -> i64 {
+    let power = |exponent: usize| {
+        let exponent = u32::try_from(exponent).unwrap_or(u32::MAX);
+        2_i64.checked_pow(exponent).unwrap_or(i64::MAX)
+    };
     let after = needs.core.iter().rev().position(|core| core == id);
-    let doubled = after.and_then(|after| u32::try_from(after).ok());
-    doubled.map_or(0, |after| 1_i64.checked_shl(after).unwrap_or(i64::MAX))
+    after.map_or(0, |after| {
+        power(needs.core.len()).saturating_add(power(after))
+    })
 }
 
 fn pick(item: &Dosed<'_>, needs: &Needs) -> Pick {
@@ -135,5 +141,25 @@ fn left_out(item: &Dosed<'_>, inside: &[Dosed<'_>], room: Room, log: &mut Log) -
         rule: bar.rule,
         was_issued: item.dosing.last.is_some(),
         offered: Some(item.given.clone()),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::ids::Id as _;
+
+    #[test]
+    fn more_core_domains_beat_the_first_ones_and_of_as_many_the_first_counts() {
+        let ids = ["range", "strength", "balance", "gait"].map(|id| DomainId::new(id).unwrap());
+        let needs = Needs {
+            domains: ids.iter().map(|id| (id.clone(), 1)).collect(),
+            core: ids[..3].to_vec(),
+        };
+        let [range, strength, balance, gait] = ids.map(|id| core(&needs, &id));
+        assert!(strength + balance > range);
+        assert!(range > strength && strength > balance && balance > gait);
+        assert!(range + balance > strength + balance);
+        assert_eq!(gait, 0);
     }
 }

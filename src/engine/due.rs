@@ -120,6 +120,7 @@ impl Looked<'_> {
         }
         let today = Case {
             date: self.date,
+            known: self.date,
             day: self.record.day(self.date),
             ..case.clone()
         };

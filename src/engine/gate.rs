@@ -69,7 +69,7 @@ fn ever_assessed(case: &Case<'_>, flag: &RedFlag) -> bool {
     let clearances = &case.record.clearances;
     clearances
         .iter()
-        .any(|clear| clear.flag == flag.id && clear.on <= case.date)
+        .any(|clear| clear.flag == flag.id && clear.on <= case.known)
 }
 
 /// Says whether the flag withheld a program before and nobody has assessed it since.
@@ -94,8 +94,9 @@ fn still_open(case: &Case<'_>, flag: &RedFlag) -> bool {
         .issued
         .as_ref()
         .is_none_or(|issued| issued.phase.is_none());
-    let since =
-        |clear: &Clearance| clear.flag == flag.id && clear.on >= then.date && clear.on <= case.date;
+    let since = |clear: &Clearance| {
+        clear.flag == flag.id && clear.on >= then.date && clear.on <= case.known
+    };
     withheld && !case.record.clearances.iter().any(since)
 }
 

@@ -34,7 +34,7 @@ fn is_answered(case: &Case<'_>, order: &Order) -> bool {
     let later = orders.skip_while(|other| *other != order).skip(1);
     order.until == Until::Asked
         && later
-            .filter(|other| other.on <= case.date && other.on >= order.on)
+            .filter(|other| other.on <= case.known && other.on >= order.on)
             .any(|other| other.what == order.what)
 }
 
@@ -61,7 +61,7 @@ fn of_the_record<'a>(
     case.record
         .orders
         .iter()
-        .filter(|order| picks(order) && order.on <= case.date && not_over(order, date))
+        .filter(|order| picks(order) && order.on <= case.known && not_over(order, date))
         .filter(|order| !is_answered(case, order))
         .max_by_key(|order| order.on)
 }
@@ -154,7 +154,7 @@ pub(crate) fn clearance<'a>(case: &Case<'a>, flag: &FlagId) -> Option<&'a Cleara
     case.record
         .clearances
         .iter()
-        .filter(|clear| clear.flag == *flag && clear.on <= case.date && case.date <= clear.until)
+        .filter(|clear| clear.flag == *flag && clear.on <= case.known && case.date <= clear.until)
         .max_by_key(|clear| clear.until)
 }
 

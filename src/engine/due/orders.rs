@@ -76,6 +76,7 @@ fn end(today: &Case<'_>, standing: Standing<'_>) -> Option<OrderState> {
 fn ended_since(today: &Case<'_>, sheet: &Sheet, kind: &OrderKind) -> Option<NaiveDate> {
     let then = Case {
         date: sheet.from,
+        known: sheet.from,
         day: today.record.day(sheet.from),
         ..today.clone()
     };

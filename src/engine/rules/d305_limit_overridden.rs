@@ -47,7 +47,7 @@ fn longest<'a>(case: &Case<'a>, limit: &Limit) -> Option<&'a LimitOverride> {
         return None;
     }
     let said = case.record.overrides.iter();
-    said.filter(|said| said.limit == limit.id && said.on <= case.date && case.date <= said.until)
+    said.filter(|said| said.limit == limit.id && said.on <= case.known && case.date <= said.until)
         .max_by_key(|said| said.until)
 }
 
