@@ -4,7 +4,6 @@
 //! not know why an exercise is a candidate.
 
 use std::cmp::Reverse;
-use std::collections::BTreeSet;
 
 use crate::domain::ids::{ExerciseId, FamilyId};
 use crate::domain::word::{Position, YesNo};
@@ -25,6 +24,15 @@ pub(crate) struct Pick {
     pub(crate) kept: YesNo,
     /// The clinician wants it: it is in, whatever the room.
     pub(crate) forced: YesNo,
+}
+
+impl Pick {
+    fn counts_as_kept(&self) -> i64 {
+        match self.kept {
+            YesNo::Yes => 1,
+            YesNo::No => 0,
+        }
+    }
 }
 
 /// How much one domain is needed.
@@ -54,49 +62,60 @@ type Tops = [i64; 3];
 struct Set {
     members: Vec<usize>,
     tops: Vec<Tops>,
+    families: Vec<usize>,
+    positions: Vec<Position>,
     kept: i64,
-    positions: BTreeSet<Position>,
     seconds: i64,
 }
 
-/// The search: candidates in the order tried, and the best set so far.
+/// The search, and the best set so far.
 struct Search<'a> {
     picks: &'a [Pick],
     needs: &'a [Need],
     room: Room,
-    order: Vec<usize>,
+    /// For each candidate the first one of its family.
+    families: Vec<Option<usize>>,
     best: Option<(Score, Reverse<Vec<ExerciseId>>, Vec<usize>)>,
 }
 
 /// Returns the places of the best set, in the order of the candidates.
 pub(crate) fn best(picks: &[Pick], needs: &[Need], room: Room) -> Vec<usize> {
+    let mut search = Search {
+        picks,
+        needs,
+        room,
+        families: picks.iter().map(|pick| first_of(picks, pick)).collect(),
+        best: None,
+    };
     let mut start = Set {
         members: Vec::new(),
         tops: vec![[0; 3]; needs.len()],
+        families: Vec::new(),
+        positions: Vec::new(),
         kept: 0,
-        positions: BTreeSet::new(),
         seconds: 0,
     };
     let mut order = Vec::new();
     for (at, pick) in picks.iter().enumerate() {
         match pick.forced {
-            YesNo::Yes => start.put(at, pick),
+            YesNo::Yes => start.put(at, pick, search.family(at)),
             YesNo::No => order.push(at),
         }
     }
     let gain = |at: &usize| picks.get(*at).map_or(0, |pick| start.gain(pick, needs));
-    order.sort_by_key(|at| (Reverse(gain(at)), *at));
-    let mut search = Search {
-        picks,
-        needs,
-        room,
-        order,
-        best: None,
-    };
-    search.walk(0, &start);
+    order.sort_by_cached_key(|at| (Reverse(gain(at)), *at));
+    search.walk(&order, &start);
     let mut members = search.best.map_or(start.members, |(_, _, members)| members);
     members.sort_unstable();
     members
+}
+
+/// Returns the first candidate of the same family.
+fn first_of(picks: &[Pick], pick: &Pick) -> Option<usize> {
+    let family = pick.family.as_ref()?;
+    picks
+        .iter()
+        .position(|other| other.family.as_ref() == Some(family))
 }
 
 /// Returns what the three highest weights of one domain are worth.
@@ -128,16 +147,16 @@ fn count(length: usize) -> i64 {
 }
 
 impl Set {
-    fn put(&mut self, at: usize, pick: &Pick) {
+    fn put(&mut self, at: usize, pick: &Pick, family: Option<usize>) {
         self.members.push(at);
         for (tops, weight) in self.tops.iter_mut().zip(&pick.weights) {
             *tops = with(*tops, *weight);
         }
-        self.kept = self.kept.saturating_add(match pick.kept {
-            YesNo::Yes => 1,
-            YesNo::No => 0,
-        });
-        self.positions.insert(pick.position);
+        self.families.extend(family);
+        if !self.positions.contains(&pick.position) {
+            self.positions.push(pick.position);
+        }
+        self.kept = self.kept.saturating_add(pick.counts_as_kept());
         self.seconds = self.seconds.saturating_add(pick.seconds);
     }
 
@@ -161,27 +180,21 @@ impl Set {
             .fold(0, i64::saturating_add)
     }
 
-    /// Adds up the core domains that something stands for, in the set or among more candidates.
-    fn core<'p>(&self, more: &(impl Iterator<Item = &'p Pick> + Clone), needs: &[Need]) -> i64 {
-        let stands_for = |weight: Option<&i64>| weight.is_some_and(|weight| *weight >= STANDS_FOR);
+    /// Says for each domain whether something in the set stands for it.
+    fn covered(&self) -> Vec<bool> {
         self.tops
             .iter()
-            .zip(needs)
-            .enumerate()
-            .filter(|(domain, ([first, _, _], _))| {
-                let by_more = || {
-                    more.clone()
-                        .any(|pick| stands_for(pick.weights.get(*domain)))
-                };
-                stands_for(Some(first)) || by_more()
-            })
-            .map(|(_, (_, need))| need.core)
-            .fold(0, i64::saturating_add)
+            .map(|[first, _, _]| *first >= STANDS_FOR)
+            .collect()
     }
 
     fn score(&self, needs: &[Need]) -> Score {
+        let covered = self.covered().into_iter().zip(needs);
         (
-            self.core(&std::iter::empty(), needs),
+            covered
+                .filter(|(covered, _)| *covered)
+                .map(|(_, need)| need.core)
+                .fold(0, i64::saturating_add),
             self.value(needs),
             self.kept,
             Reverse(count(self.positions.len())),
@@ -191,28 +204,31 @@ impl Set {
 }
 
 impl Search<'_> {
-    fn walk(&mut self, next: usize, set: &Set) {
+    fn family(&self, at: usize) -> Option<usize> {
+        self.families.get(at).copied().flatten()
+    }
+
+    /// Tries every set that holds this one and some of the candidates given.
+    fn walk(&mut self, candidates: &[usize], set: &Set) {
         self.keep(set);
         let left = self.room.items.saturating_sub(count(set.members.len()));
-        if left <= 0 {
+        let Ok(left @ 1..) = usize::try_from(left) else {
             return;
-        }
-        for place in next..self.order.len() {
-            if self.beaten(place, left, set) {
+        };
+        let fitting: Vec<(usize, &Pick)> = candidates
+            .iter()
+            .filter_map(|at| Some((*at, self.picks.get(*at)?)))
+            .filter(|(at, pick)| self.fits(set, *at, pick))
+            .collect();
+        let places: Vec<usize> = fitting.iter().map(|(at, _)| *at).collect();
+        let hopes = self.hopes(&fitting, left, set);
+        for (next, ((at, pick), hope)) in (1..).zip(fitting.iter().zip(hopes)) {
+            if self.best.as_ref().is_some_and(|(best, _, _)| hope < *best) {
                 return;
             }
-            let found = self
-                .order
-                .get(place)
-                .and_then(|at| Some((*at, self.picks.get(*at)?)));
-            let Some((at, pick)) = found else {
-                continue;
-            };
-            if self.fits(set, pick) {
-                let mut with = set.clone();
-                with.put(at, pick);
-                self.walk(place.saturating_add(1), &with);
-            }
+            let mut with = set.clone();
+            with.put(*at, pick, self.family(*at));
+            self.walk(places.get(next..).unwrap_or_default(), &with);
         }
     }
 
@@ -240,47 +256,46 @@ impl Search<'_> {
         ids
     }
 
-    fn fits(&self, set: &Set, pick: &Pick) -> bool {
-        let family_taken = pick.family.is_some()
-            && set
-                .members
-                .iter()
-                .filter_map(|at| self.picks.get(*at))
-                .any(|member| member.family == pick.family);
+    fn fits(&self, set: &Set, at: usize, pick: &Pick) -> bool {
+        let family_taken = self
+            .family(at)
+            .is_some_and(|family| set.families.contains(&family));
         !family_taken && set.seconds.saturating_add(pick.seconds) <= self.room.seconds
     }
 
-    /// Says whether even the most hopeful end of this branch is worse than the best so far.
-    fn beaten(&self, place: usize, left: i64, set: &Set) -> bool {
-        let Some((best, _, _)) = &self.best else {
-            return false;
-        };
-        let rest = self
-            .order
+    /// Returns for each candidate what no set can surpass that adds some of it and those after it.
+    fn hopes(&self, fitting: &[(usize, &Pick)], left: usize, set: &Set) -> Vec<Score> {
+        let (mut core, value, kept, positions, seconds) = set.score(self.needs);
+        let mut covered = set.covered();
+        let mut highest: Vec<i64> = Vec::with_capacity(left.saturating_add(1));
+        let mut more_kept = 0_i64;
+        let mut hopes: Vec<Score> = fitting
             .iter()
-            .skip(place)
-            .filter_map(|at| self.picks.get(*at))
-            .filter(|pick| self.fits(set, pick));
-        let room = usize::try_from(left).unwrap_or(usize::MAX);
-        let mut gains: Vec<i64> = rest
-            .clone()
-            .map(|pick| set.gain(pick, self.needs))
+            .rev()
+            .map(|(_, pick)| {
+                let gain = set.gain(pick, self.needs);
+                let place = highest.partition_point(|higher| *higher >= gain);
+                highest.insert(place, gain);
+                highest.truncate(left);
+                let open = covered.iter_mut().zip(&pick.weights).zip(self.needs);
+                for ((covered, weight), need) in open {
+                    if !*covered && *weight >= STANDS_FOR {
+                        *covered = true;
+                        core = core.saturating_add(need.core);
+                    }
+                }
+                more_kept = more_kept.saturating_add(pick.counts_as_kept());
+                (
+                    core,
+                    highest.iter().copied().fold(value, i64::saturating_add),
+                    kept.saturating_add(more_kept.min(count(left))),
+                    positions,
+                    seconds,
+                )
+            })
             .collect();
-        gains.sort_unstable_by_key(|gain| Reverse(*gain));
-        let more = gains
-            .iter()
-            .take(room)
-            .copied()
-            .fold(0, i64::saturating_add);
-        let kept = rest.clone().filter(|pick| pick.kept == YesNo::Yes).count();
-        let hopeful: Score = (
-            set.core(&rest, self.needs),
-            set.value(self.needs).saturating_add(more),
-            set.kept.saturating_add(count(kept.min(room))),
-            Reverse(count(set.positions.len())),
-            Reverse(set.seconds),
-        );
-        hopeful < *best
+        hopes.reverse();
+        hopes
     }
 }
 

@@ -81,7 +81,9 @@ impl<'a> Scene<'a> {
         let found = self
             .days()
             .filter_map(|date| self.order_on(date, &|order| order.what == *kind));
-        found.collect()
+        found
+            .filter(|order| order.value != OrderValue::NotOrdered)
+            .collect()
     }
 
     fn bearing_on(&self, date: NaiveDate) -> Option<WeightBearing> {
