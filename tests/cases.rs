@@ -372,6 +372,7 @@ const WRONG: &[(&str, &str)] = &[
     ("01-discharge-day-2", "use_days = \"exactly 13\""),
     ("01-discharge-day-2", "slip_days = \"at most 1\""),
     ("01-discharge-day-2", "stages = \"2 to 4\""),
+    ("09-calm-week-2", "keeps = \"at most 1\""),
     ("01-discharge-day-2", "same_as = \"03-frame-day-3\""),
 ];
 

@@ -32,6 +32,8 @@ pub enum Why {
     FitsToday { test: Option<Test> },
     /// Too long since the last sheet: entered by test again.
     LongGap { days: i64, line: i64 },
+    /// It stood on an earlier sheet, which ended so many days ago.
+    EarlierSheet { sheet: i64, days: i64 },
     /// The last sheet is void, it counted the days wrongly: entered by test again.
     VoidSheet { sheet: i64 },
     /// Seen done well today at this rung.

@@ -23,7 +23,7 @@ use super::rules::{
     d705_easier_by_test, d706_other_way_by_test, d707_seen_done_well, d708_climb,
     d709_keep_tolerable, d710_ease, d711_rest_loaded, d712_range_more_often, d713_clinician_set,
     d714_behind_more_often, d715_modifiers, d716_no_more_than_last, d717_slots_of_the_day,
-    d718_clip, d719_aim, d720_nothing_new, d721_void_sheet, d722_phase_times,
+    d718_clip, d719_aim, d720_nothing_new, d721_void_sheet, d722_phase_times, d723_earlier_sheet,
     d804_clinicians_choice,
 };
 
@@ -89,6 +89,7 @@ order! { ENTER, "Where the ladder is entered today.",
     d701_last_sheet One,
     d721_void_sheet One,
     d702_long_gap One,
+    d723_earlier_sheet One,
     d703_phase_start One,
     d704_lower_rung_offered One,
     d705_easier_by_test One,

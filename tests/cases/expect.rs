@@ -62,6 +62,7 @@ pub const KINDS: &[(&str, Check)] = &[
     ("use_days", use_days),
     ("slip_days", slip_days),
     ("stages", stages),
+    ("keeps", keeps),
 ];
 
 fn text(value: &Value) -> &str {
@@ -524,4 +525,11 @@ fn slip_days(bound: &Value, _: &Table, seen: &Seen<'_>) -> Result<(), String> {
 fn stages(bound: &Value, _: &Table, seen: &Seen<'_>) -> Result<(), String> {
     let stages = seen.program()?.stages.len();
     within(bound, i64::try_from(stages).unwrap())
+}
+
+/// How many exercises of the last sheet are on this one too.
+fn keeps(bound: &Value, _: &Table, seen: &Seen<'_>) -> Result<(), String> {
+    let items = seen.program()?.items.iter();
+    let kept = items.filter(|item| seen.last.contains_key(&item.exercise));
+    within(bound, i64::try_from(kept.count()).unwrap()).map_err(|_| seen.outcome())
 }

@@ -55,6 +55,7 @@ fn starts() -> Vec<Why> {
             days_ago: 7,
         },
         Why::LongGap { days: 30, line: 28 },
+        Why::EarlierSheet { sheet: 2, days: 14 },
         Why::SeenDoneWell,
         Why::LowerRungOffered {
             reason: WhyNot::NotTaught,

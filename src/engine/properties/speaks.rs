@@ -139,6 +139,9 @@ fn special() -> Vec<Record> {
                 visit.pain.exercise = sample::pain(Some(9));
             }
         }),
+        followed(20, 3, &[("lift", "l1")], &|r| {
+            sample::earlier(r, 10, &[("bend", "b2")]);
+        }),
         followed(20, 7, &[("bend", "b3")], &|r| {
             r.corrections.push(sample::day_put_right(5, 1));
         }),

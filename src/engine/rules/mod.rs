@@ -72,6 +72,7 @@ pub mod d719_aim;
 pub mod d720_nothing_new;
 pub mod d721_void_sheet;
 pub mod d722_phase_times;
+pub mod d723_earlier_sheet;
 pub mod d801_best_set;
 pub mod d802_one_of_a_family;
 pub mod d803_room_and_minutes;
@@ -192,6 +193,7 @@ pub static ALL: &[&Rule] = &[
     &d720_nothing_new::RULE,
     &d721_void_sheet::RULE,
     &d722_phase_times::RULE,
+    &d723_earlier_sheet::RULE,
     &d801_best_set::RULE,
     &d802_one_of_a_family::RULE,
     &d803_room_and_minutes::RULE,

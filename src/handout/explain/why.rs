@@ -49,6 +49,7 @@ pub(super) fn why(why: &Why) -> String {
         Why::LongGap { days, line } => {
             format!("last sheet ended {days} days ago, more than {line}: entered by test again")
         }
+        Why::EarlierSheet { sheet, days } => earlier_sheet(*sheet, *days),
         Why::VoidSheet { sheet } => {
             format!("sheet {sheet} counted the days wrongly and is void: entered by test again")
         }
@@ -74,12 +75,7 @@ pub(super) fn why(why: &Why) -> String {
                 overdone(*sign)
             )
         }
-        Why::BehindCourse { fact, value, line } => format!(
-            "past its review line, so more often: {} {}, line {}",
-            trade::fact(*fact),
-            trade::number(*fact, *value),
-            trade::number(*fact, *line)
-        ),
+        Why::BehindCourse { fact, value, line } => behind_course(*fact, *value, *line),
         Why::Modified { modifier } => format!("lowered by modifier {modifier}"),
         Why::AimFromMeasure { fact, value } => {
             format!(
@@ -139,6 +135,19 @@ pub(super) fn why(why: &Why) -> String {
             pain_at_most.get()
         ),
     }
+}
+
+fn earlier_sheet(sheet: i64, days: i64) -> String {
+    format!("back from sheet {sheet}, ended {days} days ago: not above where it stood")
+}
+
+fn behind_course(fact: Fact, value: i64, line: i64) -> String {
+    format!(
+        "past its review line, so more often: {} {}, line {}",
+        trade::fact(fact),
+        trade::number(fact, value),
+        trade::number(fact, line)
+    )
 }
 
 fn slots_of_the_day(slots: i64, asked: i64) -> String {
@@ -221,6 +230,7 @@ fn source(step: &Step, library: &Library, exercise: &Exercise) -> Option<String>
         | Why::EasierByTest { .. }
         | Why::LastSheet { .. }
         | Why::LongGap { .. }
+        | Why::EarlierSheet { .. }
         | Why::VoidSheet { .. }
         | Why::SeenDoneWell
         | Why::StageUp { .. }
