@@ -273,6 +273,8 @@ pub struct Bounds {
     pub slip_days: Days,
     /// Items of a sheet in large print at the most.
     pub large_print_items: Items,
+    /// Share of the needs within which two sets of exercises serve them alike.
+    pub alike_percent: Percent,
     /// Times a day that early range work is asked for at the most.
     pub times_a_day_most: TimesADay,
     /// Bad mornings of the last three that are too many: one bad night is no flare.

@@ -5,7 +5,7 @@
 use crate::domain::dose::Dose;
 use crate::domain::exercise::Exercise;
 use crate::domain::ids::DomainId;
-use crate::domain::quantity::Quantity;
+use crate::domain::quantity::{Percent, Quantity};
 use crate::domain::recorded::Recorded;
 use crate::domain::verdict::LeftOut;
 use crate::domain::word::{PrintNeed, YesNo};
@@ -70,6 +70,7 @@ pub(crate) fn choose<'a>(
     dosed: Vec<Dosed<'a>>,
     needs: &Needs,
     room: Room,
+    alike: Percent,
     log: &mut Log,
 ) -> (Vec<Dosed<'a>>, Vec<LeftOut>) {
     let picks: Vec<Pick> = dosed.iter().map(|item| pick(item, needs)).collect();
@@ -81,7 +82,7 @@ pub(crate) fn choose<'a>(
             core: core(needs, id),
         })
         .collect();
-    let chosen = best(&picks, &weights, room);
+    let chosen = best(&picks, &weights, room, alike);
     log.fire(&d801_best_set::RULE);
     let (inside, outside): (Vec<_>, Vec<_>) = dosed
         .into_iter()

@@ -123,7 +123,8 @@ fn make(case: &Case<'_>, gate: Gate, place: &Place<'_>, mut log: Log) -> Program
         .into_iter()
         .partition(|item| item.dosing.exercise().row == Row::Exercise);
     let room = choose::room(case, &modifiers);
-    let (chosen, not_chosen) = choose::choose(exercises, &needs, room, &mut log);
+    let alike = case.settings().bounds.alike_percent;
+    let (chosen, not_chosen) = choose::choose(exercises, &needs, room, alike, &mut log);
     left_out.extend(not_chosen);
     left_out.sort_by(|one, other| one.exercise.cmp(&other.exercise));
     let day = plan::plan(case, &chosen, beside, &mut log);

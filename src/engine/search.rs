@@ -6,6 +6,7 @@
 use std::cmp::Reverse;
 
 use crate::domain::ids::{ExerciseId, FamilyId};
+use crate::domain::quantity::{Percent, Quantity as _};
 use crate::domain::word::{Position, YesNo};
 
 use super::need::STANDS_FOR;
@@ -52,7 +53,9 @@ pub(crate) struct Room {
 }
 
 /// What a set is worth, first things first; equal scores are told apart by the ids.
-pub(crate) type Score = (i64, i64, i64, Reverse<i64>, Reverse<i64>);
+///
+/// Core domains; needs in steps of what is alike; exercises kept; needs; positions; seconds.
+pub(crate) type Score = (i64, i64, i64, i64, Reverse<i64>, Reverse<i64>);
 
 /// The three highest weights of one domain.
 type Tops = [i64; 3];
@@ -73,28 +76,32 @@ struct Search<'a> {
     picks: &'a [Pick],
     needs: &'a [Need],
     room: Room,
+    /// Needs served that count as one step.
+    step: i64,
     /// For each candidate the first one of its family.
     families: Vec<Option<usize>>,
     best: Option<(Score, Reverse<Vec<ExerciseId>>, Vec<usize>)>,
 }
 
 /// Returns the places of the best set, in the order of the candidates.
-pub(crate) fn best(picks: &[Pick], needs: &[Need], room: Room) -> Vec<usize> {
+///
+/// Sets within one step of the needs are alike; a step is so many per cent, rounded down, of what
+/// all candidates together would serve.
+pub(crate) fn best(picks: &[Pick], needs: &[Need], room: Room, alike: Percent) -> Vec<usize> {
+    let mut all = Set::empty(needs);
+    for (at, pick) in picks.iter().enumerate() {
+        all.put(at, pick, None);
+    }
+    let step = all.value(needs).saturating_mul(alike.get());
     let mut search = Search {
         picks,
         needs,
         room,
+        step: step.checked_div(100).unwrap_or(0).max(1),
         families: picks.iter().map(|pick| first_of(picks, pick)).collect(),
         best: None,
     };
-    let mut start = Set {
-        members: Vec::new(),
-        tops: vec![[0; 3]; needs.len()],
-        families: Vec::new(),
-        positions: Vec::new(),
-        kept: 0,
-        seconds: 0,
-    };
+    let mut start = Set::empty(needs);
     let mut order = Vec::new();
     for (at, pick) in picks.iter().enumerate() {
         match pick.forced {
@@ -147,6 +154,17 @@ fn count(length: usize) -> i64 {
 }
 
 impl Set {
+    fn empty(needs: &[Need]) -> Self {
+        Self {
+            members: Vec::new(),
+            tops: vec![[0; 3]; needs.len()],
+            families: Vec::new(),
+            positions: Vec::new(),
+            kept: 0,
+            seconds: 0,
+        }
+    }
+
     fn put(&mut self, at: usize, pick: &Pick, family: Option<usize>) {
         self.members.push(at);
         for (tops, weight) in self.tops.iter_mut().zip(&pick.weights) {
@@ -188,15 +206,17 @@ impl Set {
             .collect()
     }
 
-    fn score(&self, needs: &[Need]) -> Score {
+    fn score(&self, needs: &[Need], step: i64) -> Score {
+        let value = self.value(needs);
         let covered = self.covered().into_iter().zip(needs);
         (
             covered
                 .filter(|(covered, _)| *covered)
                 .map(|(_, need)| need.core)
                 .fold(0, i64::saturating_add),
-            self.value(needs),
+            value.checked_div(step).unwrap_or(value),
             self.kept,
+            value,
             Reverse(count(self.positions.len())),
             Reverse(self.seconds),
         )
@@ -234,7 +254,7 @@ impl Search<'_> {
 
     /// Keeps the set when it is better than the best so far.
     fn keep(&mut self, set: &Set) {
-        let score = set.score(self.needs);
+        let score = set.score(self.needs, self.step);
         let better = match &self.best {
             None => true,
             Some((best, ids, _)) => {
@@ -265,7 +285,7 @@ impl Search<'_> {
 
     /// Returns for each candidate what no set can surpass that adds some of it and those after it.
     fn hopes(&self, fitting: &[(usize, &Pick)], left: usize, set: &Set) -> Vec<Score> {
-        let (mut core, value, kept, positions, seconds) = set.score(self.needs);
+        let (mut core, _, kept, value, positions, seconds) = set.score(self.needs, self.step);
         let mut covered = set.covered();
         let mut highest: Vec<i64> = Vec::with_capacity(left.saturating_add(1));
         let mut more_kept = 0_i64;
@@ -285,10 +305,12 @@ impl Search<'_> {
                     }
                 }
                 more_kept = more_kept.saturating_add(pick.counts_as_kept());
+                let value = highest.iter().copied().fold(value, i64::saturating_add);
                 (
                     core,
-                    highest.iter().copied().fold(value, i64::saturating_add),
+                    value.checked_div(self.step).unwrap_or(value),
                     kept.saturating_add(more_kept.min(count(left))),
+                    value,
                     positions,
                     seconds,
                 )

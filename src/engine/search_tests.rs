@@ -57,8 +57,7 @@ fn allowed(picks: &[Pick], room: Room, members: &[usize]) -> bool {
     every_forced && !family_twice && (fits || free.count() == 0)
 }
 
-fn score(picks: &[Pick], needs: &[Need], members: &[usize]) -> (Score, Reverse<Vec<ExerciseId>>) {
-    let mut core = 0;
+fn value(picks: &[Pick], needs: &[Need], members: &[usize]) -> i64 {
     let mut value = 0;
     for (domain, need) in needs.iter().enumerate() {
         let mut weights: Vec<i64> = members
@@ -68,12 +67,25 @@ fn score(picks: &[Pick], needs: &[Need], members: &[usize]) -> (Score, Reverse<V
         weights.sort_unstable_by_key(|weight| Reverse(*weight));
         weights.resize(weights.len().max(3), 0);
         value += need.weight * (4 * weights[0] + 2 * weights[1] + weights[2]);
-        core += if weights[0] >= STANDS_FOR {
-            need.core
-        } else {
-            0
-        };
     }
+    value
+}
+
+fn score(
+    picks: &[Pick],
+    needs: &[Need],
+    members: &[usize],
+    percent: i64,
+) -> (Score, Reverse<Vec<ExerciseId>>) {
+    let all: Vec<usize> = (0..picks.len()).collect();
+    let step = (value(picks, needs, &all) * percent / 100).max(1);
+    let value = value(picks, needs, members);
+    let covers = |domain: usize| {
+        let mut members = members.iter();
+        members.any(|at| picks[*at].weights[domain] >= STANDS_FOR)
+    };
+    let covered = (0..needs.len()).filter(|domain| covers(*domain));
+    let core = covered.map(|domain| needs[domain].core).sum();
     let kept = members
         .iter()
         .filter(|at| picks[**at].kept == YesNo::Yes)
@@ -84,8 +96,9 @@ fn score(picks: &[Pick], needs: &[Need], members: &[usize]) -> (Score, Reverse<V
     (
         (
             core,
-            value,
+            value / step,
             count(kept),
+            value,
             Reverse(count(positions.len())),
             Reverse(seconds),
         ),
@@ -93,7 +106,7 @@ fn score(picks: &[Pick], needs: &[Need], members: &[usize]) -> (Score, Reverse<V
     )
 }
 
-fn by_trying_all(picks: &[Pick], needs: &[Need], room: Room) -> Vec<usize> {
+fn by_trying_all(picks: &[Pick], needs: &[Need], room: Room, percent: i64) -> Vec<usize> {
     (0_u32..1 << picks.len())
         .map(|bits| {
             (0..picks.len())
@@ -101,7 +114,7 @@ fn by_trying_all(picks: &[Pick], needs: &[Need], room: Room) -> Vec<usize> {
                 .collect::<Vec<usize>>()
         })
         .filter(|members| allowed(picks, room, members))
-        .max_by_key(|members| score(picks, needs, members))
+        .max_by_key(|members| score(picks, needs, members, percent))
         .unwrap_or_default()
 }
 
@@ -113,9 +126,14 @@ proptest! {
         needs in needs(),
         items in 1_i64..=8,
         seconds in 1_i64..3600,
+        percent in 1_i64..=60,
     ) {
         let room = Room { items, seconds };
-        prop_assert_eq!(best(&picks, &needs, room), by_trying_all(&picks, &needs, room));
+        let alike = Percent::new(percent).unwrap();
+        prop_assert_eq!(
+            best(&picks, &needs, room, alike),
+            by_trying_all(&picks, &needs, room, percent)
+        );
     }
 }
 
@@ -131,15 +149,16 @@ fn what_serves_a_core_domain_by_the_way_does_not_cover_it() {
         forced: YesNo::No,
     };
     let picks = [pick("by-the-way", [3, 1]), pick("stands-for", [0, 2])];
+    let alike = Percent::new(10).unwrap();
     let need = |weight, core| Need { weight, core };
     let needs = [need(7, 0), need(1, 1)];
     let room = |items| Room {
         items,
         seconds: 600,
     };
-    assert_eq!(best(&picks, &needs, room(1)), [1]);
+    assert_eq!(best(&picks, &needs, room(1), alike), [1]);
     let plain = [need(7, 0), need(1, 0)];
-    assert_eq!(best(&picks, &plain, room(1)), [0]);
+    assert_eq!(best(&picks, &plain, room(1), alike), [0]);
 }
 
 #[test]
@@ -148,5 +167,28 @@ fn no_candidates_is_an_empty_sheet() {
         items: 6,
         seconds: 2700,
     };
-    assert!(best(&[], &[], room).is_empty());
+    assert!(best(&[], &[], room, Percent::new(10).unwrap()).is_empty());
+}
+
+#[test]
+fn what_is_known_stays_while_something_else_serves_hardly_better() {
+    let pick = |id: &str, weight: i64, kept: YesNo| Pick {
+        id: ExerciseId::new(id).unwrap(),
+        weights: vec![weight],
+        family: None,
+        position: Position::ALL[0],
+        seconds: 60,
+        kept,
+        forced: YesNo::No,
+    };
+    let picks = [pick("known", 2, YesNo::Yes), pick("new", 3, YesNo::No)];
+    let needs = [Need { weight: 1, core: 1 }];
+    let room = Room {
+        items: 1,
+        seconds: 600,
+    };
+    // All together serve 4 x 3 + 2 x 2 = 16; the known one alone 8, the new one 12.
+    let chosen = |percent| best(&picks, &needs, room, Percent::new(percent).unwrap());
+    assert_eq!(chosen(50), [0], "8 and 12 lie in the same step of 8");
+    assert_eq!(chosen(25), [1], "8 and 12 lie a step of 4 apart");
 }

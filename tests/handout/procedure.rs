@@ -89,6 +89,7 @@ fn settings() -> Settings {
             sheet_days_most: q(28),
             slip_days: q(14),
             large_print_items: q(4),
+            alike_percent: q(10),
             times_a_day_most: q(4),
             bad_mornings: 2,
             flare_days: q(7),

@@ -64,6 +64,7 @@ fn settings() -> Settings {
             sheet_days_most: n(28),
             slip_days: n(14),
             large_print_items: n(4),
+            alike_percent: n(10),
             times_a_day_most: n(4),
             bad_mornings: 2,
             flare_days: n(7),

@@ -1,7 +1,7 @@
 //! Reads the bounds of a sheet that no rung and no phase owns.
 
 use crate::domain::procedure::{Bounds, StageRules};
-use crate::domain::quantity::{DaysAWeek, Degrees, Items, PainScore, TimesADay};
+use crate::domain::quantity::{DaysAWeek, Degrees, Items, PainScore, Percent, TimesADay};
 
 use super::super::kind::{Key, Keys, Kind, need, need_as};
 use super::super::reader::TableReader;
@@ -22,6 +22,10 @@ static KEYS: Keys = Keys {
         need::<Items>(
             "large_print_items",
             "Items of a sheet in large print at the most.",
+        ),
+        need::<Percent>(
+            "alike_percent",
+            "Share of the needs within which two sets of exercises serve them alike.",
         ),
         need::<TimesADay>(
             "times_a_day_most",
@@ -98,6 +102,7 @@ fn bounds(table: &mut TableReader<'_>) -> Option<Bounds> {
     let sheet_days_most = table.need("sheet_days_most");
     let slip_days = table.need("slip_days");
     let large_print_items = table.need("large_print_items");
+    let alike_percent = table.need("alike_percent");
     let times_a_day_most = table.need("times_a_day_most");
     let bad_mornings = table.need::<Whole<1, 3>>("bad_mornings");
     let flare_days = table.need("flare_days");
@@ -108,6 +113,7 @@ fn bounds(table: &mut TableReader<'_>) -> Option<Bounds> {
         sheet_days_most: sheet_days_most?,
         slip_days: slip_days?,
         large_print_items: large_print_items?,
+        alike_percent: alike_percent?,
         times_a_day_most: times_a_day_most?,
         bad_mornings: bad_mornings?.0,
         flare_days: flare_days?,
