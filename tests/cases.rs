@@ -5,7 +5,9 @@
 //! list of expectations; the keys of an expectation are the table `KINDS`.
 
 mod bound;
+mod compare;
 mod expect;
+mod line;
 mod made_up;
 mod seen;
 
