@@ -126,7 +126,7 @@ pub fn find_clinic(named: Option<&Path>, record: &Path) -> Result<PathBuf, Probl
         let message = "no `shared/clinic.toml` stands at or above this path";
         Problems::from(
             Problem::new(Code::NoClinic, whole(&file), message, "")
-                .help("name the clinic's file on the command line"),
+                .help("name the clinic's file with `--clinic`, or in BANISTER_CLINIC"),
         )
     })
 }

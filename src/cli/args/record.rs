@@ -19,7 +19,7 @@ pub struct IntakeArgs {
     /// The operation.
     #[arg(long, default_value = "knee-total")]
     pub procedure: String,
-    /// The operated side: left or right. There is no default.
+    /// The operated side: left, right, or both for an operation of both. There is no default.
     #[arg(long)]
     pub side: Option<String>,
     /// Date of the operation, as 2026-03-02; one ahead means before the operation.
