@@ -66,11 +66,16 @@ mod tests {
 
     #[test]
     fn they_end_with_the_sheet() {
-        let mut record = sample::record(10);
-        let visit = crate::domain::record::NextVisit::Date(sample::on(17));
-        record.visits[0].next_visit = crate::domain::recorded::Recorded::Yes(visit);
-        let program = sample::program(&sample::library(), &record);
-        assert_eq!(sample::item(&program, "bend").next.len(), 1);
+        let listed = |last: i64| {
+            let mut record = sample::record(10);
+            let visit = crate::domain::record::NextVisit::Date(sample::on(last));
+            record.visits[0].next_visit = crate::domain::recorded::Recorded::Yes(visit);
+            let program = sample::program(&sample::library(), &record);
+            sample::item(&program, "bend").next.len()
+        };
+        // A rung may begin on the last day of the sheet, and on none after it.
+        let by_day = [13, 14, 15, 17, 18, 19].map(listed);
+        assert_eq!(by_day, [0, 1, 1, 1, 2, 2]);
     }
 
     #[test]

@@ -109,11 +109,18 @@ mod tests {
     #[test]
     fn it_stops_the_day_before_a_limit_begins() {
         assert_eq!(with_limit_from(25), (0, true));
+        assert_eq!(with_limit_from(26), (1, true));
+        assert_eq!(with_limit_from(37), (12, true));
         assert_eq!(with_limit_from(38), (13, true));
     }
 
     #[test]
     fn a_later_limit_changes_nothing() {
         assert_eq!(with_limit_from(39), (14, false));
+    }
+
+    #[test]
+    fn one_that_begins_on_the_last_day_of_the_sheet_is_in_force_from_its_first() {
+        assert_eq!(with_limit_from(24), (14, false));
     }
 }
