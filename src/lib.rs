@@ -11,6 +11,7 @@
 pub mod cli;
 pub mod domain;
 pub mod engine;
+pub mod figure;
 pub mod files;
 pub mod handout;
 pub mod render;

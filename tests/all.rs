@@ -23,6 +23,7 @@ mod common_practice;
 mod corrections;
 mod due;
 mod errors;
+mod figures;
 mod file_names;
 mod form;
 mod handout;

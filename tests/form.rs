@@ -21,7 +21,7 @@ const BOTH: [VisitForm; 2] = [VisitForm::First, VisitForm::FollowUp];
 fn form(document: Document) -> Form {
     match document {
         Document::Form(form) => *form,
-        Document::Handout(_) | Document::Withheld(_) => panic!("not a form"),
+        Document::Handout(_) | Document::Withheld(_) | Document::Figures(_) => panic!("not a form"),
     }
 }
 

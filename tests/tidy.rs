@@ -93,8 +93,9 @@ const ROOMS: &[(&str, &[&str])] = &[
     ("files", &["domain", "files"]),
     ("store", &["domain", "store"]),
     ("engine", &["domain", "engine"]),
-    ("handout", &["domain", "handout"]),
-    ("render", &["domain", "handout::model", "render"]),
+    ("figure", &["domain", "figure"]),
+    ("handout", &["domain", "figure", "handout"]),
+    ("render", &["domain", "figure", "handout::model", "render"]),
 ];
 
 #[test]

@@ -13,6 +13,7 @@ mod desk;
 mod due;
 mod error;
 mod explain;
+mod figures;
 mod file_name;
 mod fold;
 mod form;
@@ -78,6 +79,7 @@ fn command(cli: &Cli, arguments: Vec<OsString>, matches: &ArgMatches) -> ExitCod
         Command::Correct(args) => correct::run(args, clinic),
         Command::Handout(args) => handout::run(args, clinic),
         Command::Form(command) => form::run(command, clinic),
+        Command::Figures(args) => figures::run(args, clinic),
         Command::Explain(args) => explain::run(args, clinic),
         Command::Rules(args) => rules::run(args),
         Command::Check(args) => check::run(args, clinic),

@@ -9,6 +9,7 @@ use crate::domain::ids::Id;
 use crate::domain::library::Library;
 use crate::domain::quantity::Quantity;
 use crate::domain::source::{Origin, Source};
+use crate::figure::faults;
 
 use super::args::{ExplainForm, ProtocolCommand};
 use super::error::CliError;
@@ -228,6 +229,24 @@ fn rung_text(rung: &Rung) -> String {
     )
 }
 
+/// Draws every picture the library may ask for, and tells of those that cannot be.
+fn pictures(library: &Library) -> Result<(), CliError> {
+    let mut wrong = String::new();
+    for exercise in library.exercises.values() {
+        for (case, fault) in faults(exercise) {
+            let at = &exercise.pose.origin;
+            wrong.push_str(&format!(
+                "{}:{}:{}: the picture cannot be drawn ({case}): {fault}\n",
+                at.path, at.line, at.column
+            ));
+        }
+    }
+    if wrong.is_empty() {
+        return Ok(());
+    }
+    Err(CliError::Files(wrong))
+}
+
 fn check(clinic: Option<&Path>) -> Result<String, CliError> {
     let mut out = String::new();
     for id in built_in_procedures() {
@@ -243,6 +262,7 @@ fn check(clinic: Option<&Path>) -> Result<String, CliError> {
                 loaded.own.len()
             ));
         }
+        pictures(library)?;
         let all: usize = loaded.numbers.values().sum();
         out.push_str(&format!("{all} numbers, each with its source:\n"));
         for (source, count) in &loaded.numbers {

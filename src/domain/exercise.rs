@@ -7,6 +7,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::dose::{Amount, Often};
 use super::fact::Test;
 use super::ids::{DomainId, EquipmentId, ExerciseId, FamilyId, HowId, RungId, StopSignId, TagId};
+use super::pose::Pose;
 use super::quantity::{
     Centimetres, ChangeoverSeconds, DaysAWeek, Degrees, Effort, Grams, HoldSeconds, TempoSeconds,
     TimesADay, Weight,
@@ -194,6 +195,8 @@ pub struct Exercise {
     pub rungs: Vec<Rung>,
     /// Stop signs.
     pub stop: Vec<StopSignId>,
+    /// How it is drawn.
+    pub pose: Pose,
     /// Words by language.
     pub words: BTreeMap<String, ExerciseWords>,
     /// What vouches for its own numbers.

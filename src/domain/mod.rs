@@ -17,6 +17,7 @@ pub mod line;
 pub mod order_kind;
 pub mod page;
 pub mod phrase;
+pub mod pose;
 pub mod procedure;
 pub mod quantity;
 pub mod question;

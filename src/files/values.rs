@@ -12,6 +12,7 @@ use crate::domain::ids::{
     SourceKey, StopSignId, SurgeonId, TagId,
 };
 use crate::domain::line;
+use crate::domain::pose::{ArrowKind, Footing, Grasp, Panel, Spot, Surface, Thing, View, Which};
 use crate::domain::quantity::{
     Centimetres, ChangeoverSeconds, DayMinutes, Days, DaysAWeek, Degrees, Effort, FarMore, Frailty,
     Grams, HoldSeconds, Items, Minutes, PainScore, PauseSeconds, Percent, Quantity, Repetitions,
@@ -161,6 +162,7 @@ word_lists! {
     LegLift LegLoad Level Lever LimitLevel MissingRule Mode Morning Motion Optional Paper Position PrintNeed
     Response ReviewTell Row ScreenAnswer Seen SeenAs Side Sides Operates Slot Support Swelling WalkingAid
     WeightBearing Work YesNo
+    ArrowKind Footing Grasp Panel Spot Surface Thing View Which
 }
 
 names! {

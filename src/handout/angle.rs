@@ -65,7 +65,7 @@ pub(super) fn limit(
 }
 
 /// Finds the limit that made the stop; a surgeon's before any other.
-fn limit_behind<'a>(
+pub(super) fn limit_behind<'a>(
     entry: &Entry<'_>,
     program: &'a Program,
     stop_at: Degrees,

@@ -9,6 +9,7 @@ use super::dose_words::{dose_words, how};
 use super::entry::Entry;
 use super::error::HandoutError;
 use super::model::{Block, BlockMark, Led};
+use super::picture;
 use super::wording::{Wording, keyed, unknown};
 use crate::domain::dose::Dose;
 use crate::domain::ids::{Id, StopSignId};
@@ -36,6 +37,7 @@ pub(super) fn block(
         number: entry.number,
         name: tell(&texts.name)?,
         mark: mark(words, &entry.item.mark)?,
+        pictures: picture::pictures(words, entry, program)?,
         dose: dose_words(words, entry, program.life)?,
         why: why(words, entry, program)?,
         how: how(words, texts, &entry.item.dose)?,

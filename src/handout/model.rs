@@ -4,6 +4,7 @@
 //! All strings are final patient words. Next: `render`.
 
 use crate::domain::word::{Level, Paper};
+use crate::figure::Drawing;
 
 pub mod form;
 
@@ -16,6 +17,30 @@ pub enum Document {
     Withheld(Box<WithheldPage>),
     /// A blank form for the clinician.
     Form(Box<form::Form>),
+    /// Every picture of the library.
+    Figures(Box<FigureSheet>),
+}
+
+/// Every picture of the library, for the clinician.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct FigureSheet {
+    /// Head and foot.
+    pub frame: Frame,
+    /// Title.
+    pub title: String,
+    /// One row an exercise and way.
+    pub rows: Vec<FigureRow>,
+}
+
+/// One exercise of the contact sheet.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct FigureRow {
+    /// The exercise's id.
+    pub name: String,
+    /// The way of doing it; empty for the usual one.
+    pub way: String,
+    /// Start and end.
+    pub pictures: [Picture; 2],
 }
 
 /// What stands in the head and foot of every page.
@@ -287,6 +312,17 @@ pub struct DoseWords {
     pub total: Option<String>,
 }
 
+/// A picture with its words.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Picture {
+    /// The shapes.
+    pub drawing: Drawing,
+    /// Under it.
+    pub caption: String,
+    /// For those who cannot see it.
+    pub alt: String,
+}
+
 /// One exercise.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Block {
@@ -296,6 +332,8 @@ pub struct Block {
     pub name: String,
     /// New, changed or same.
     pub mark: BlockMark,
+    /// Start and end, when they can be drawn within the limits.
+    pub pictures: Option<[Picture; 2]>,
     /// Dose.
     pub dose: DoseWords,
     /// Why.

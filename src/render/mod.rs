@@ -3,4 +3,5 @@
 //! Must not write a sentence of its own: every word comes from `handout::model`.
 
 pub mod pdf;
+pub mod svg;
 pub mod text;

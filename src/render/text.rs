@@ -21,6 +21,12 @@ pub fn text(document: &Document) -> String {
         Document::Handout(handout) => draw_handout(&mut lines, handout),
         Document::Withheld(page) => draw_withheld(&mut lines, page),
         Document::Form(blank) => form::draw(&mut lines, blank),
+        Document::Figures(figures) => {
+            lines.title(&figures.title);
+            for row in &figures.rows {
+                lines.line(format!("{} {}", row.name, row.way).trim());
+            }
+        }
     }
     lines.finish()
 }

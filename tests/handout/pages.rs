@@ -29,7 +29,9 @@ pub fn write(library: &Library, program: Program, record: &Record) -> Document {
 fn handout(library: &Library, program: Program) -> Handout {
     match write(library, program, &record()) {
         Document::Handout(handout) => *handout,
-        Document::Withheld(_) | Document::Form(_) => panic!("a program is a handout"),
+        Document::Withheld(_) | Document::Form(_) | Document::Figures(_) => {
+            panic!("a program is a handout")
+        }
     }
 }
 

@@ -8,6 +8,7 @@ use banister::domain::exercise::{Demand, Exercise, ExerciseWords, Peak, Rung};
 use banister::domain::ids::{ExerciseId, Id, RungId};
 use banister::domain::library::{Digests, Library};
 use banister::domain::phrase::Phrases;
+use banister::domain::pose::Pose;
 use banister::domain::quantity::Quantity;
 use banister::domain::recorded::Recorded;
 use banister::domain::source::{Origin, Source};
@@ -162,6 +163,7 @@ pub fn exercise(
         }],
         rungs,
         stop: vec![id("pain-over-5"), id("sharp-pain")],
+        pose: Pose::plain(origin()),
         words: en(words(title, short)),
         source: Source::Practice,
         origin: origin(),

@@ -44,6 +44,10 @@ pub const HANDOUT: &str = "Example:
 pub const FORM: &str = "Example:
   banister form visit --first -o blank.pdf";
 
+/// Under `figures --help`.
+pub const FIGURES: &str = "Example:
+  banister figures -o pictures --side left";
+
 /// Under `explain --help`.
 pub const EXPLAIN: &str = "Example:
   banister explain r.toml chair-bend";

@@ -10,6 +10,7 @@ use clap_complete::Shell;
 mod correct;
 mod due;
 mod examples;
+mod figures;
 mod form;
 mod output;
 mod person;
@@ -18,6 +19,7 @@ mod record;
 
 pub use correct::CorrectArgs;
 pub use due::DueArgs;
+pub use figures::{FiguresArgs, FiguresSide};
 pub use form::{FormCommand, OrdersFormArgs, VisitFormArgs};
 pub use output::{OutputArgs, SheetForm};
 pub use person::{PatientArgs, VisitArgs};
@@ -85,6 +87,9 @@ pub enum Command {
     /// Blank paper forms, to be filled in with a pen and typed in later.
     #[command(subcommand, after_help = examples::FORM)]
     Form(FormCommand),
+    /// Draw every picture of the library into a folder, as PDF and SVG, to look through.
+    #[command(after_help = examples::FIGURES)]
+    Figures(FiguresArgs),
     /// Say why the program is what it is, or why one exercise is.
     #[command(after_help = examples::EXPLAIN)]
     Explain(ExplainArgs),

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use crate::domain::dose::{Amount, Often};
 use crate::domain::exercise::{AimRule, Behind, Demand, Exercise, Peak, Rung};
 use crate::domain::ids::ExerciseId;
+use crate::domain::pose::Pose;
 use crate::domain::source::Source;
 use crate::domain::word::{
     Fact, LegLoad, Lever, Mode, Motion, Position, Row, Sides, Support, Work, YesNo,
@@ -83,6 +84,7 @@ fn exercise(
         demands: vec![demand(Motion::Extension, 0, LegLoad::None, &[])],
         rungs,
         stop: Vec::new(),
+        pose: Pose::plain(origin()),
         words: BTreeMap::new(),
         source: Source::Practice,
         origin: origin(),
@@ -242,7 +244,7 @@ fn aid() -> Exercise {
 
 /// Every made-up exercise.
 pub(super) fn all() -> BTreeMap<ExerciseId, Exercise> {
-    [
+    vec![
         bend(),
         straight(),
         lift(),

@@ -18,6 +18,7 @@ use super::super::head::{KIND_KEY, SCHEMA_KEY};
 use super::super::kind::{Keys, Kind, Kinded, may, may_as, need, need_as};
 use super::super::values::{Hourly, Whole};
 use super::super::vouch::Given;
+use super::pose_keys::POSE;
 
 /// Keys of the file.
 pub static EXERCISE: Keys = Keys {
@@ -75,6 +76,7 @@ pub static EXERCISE: Keys = Keys {
         ),
         need_as("rung", Kind::Tables(&RUNG), "Its ladder, easy to hard."),
         need_as("stop", Kind::Table(&STOP), "When to stop."),
+        need_as("pose", Kind::Table(&POSE), "How it is drawn."),
         need_as(
             "words",
             Kind::Either("a table by language"),

@@ -5,6 +5,9 @@
 pub mod demand;
 mod how;
 pub mod keys;
+mod pose;
+mod pose_keys;
+mod pose_values;
 mod rung;
 mod words;
 
@@ -62,6 +65,7 @@ fn exercise(table: &mut TableReader<'_>, name: &str) -> Option<Exercise> {
     let stop = table.need_table("stop", &keys::STOP, |stop| {
         stop.need::<Vec<StopSignId>>("signs")
     });
+    let pose = table.need_table("pose", pose::KEYS, pose::read);
     let mut ways = Vec::new();
     let words = table.by_language("words", &keys::WORDS, |table| {
         ways.push((table.at(), table.key_places("how")));
@@ -101,6 +105,7 @@ fn exercise(table: &mut TableReader<'_>, name: &str) -> Option<Exercise> {
         demands,
         rungs: rungs.into_iter().filter_map(|rung| rung.rung).collect(),
         stop: stop?,
+        pose: pose?,
         words,
         source: table.need_source()?,
         origin: table.at().origin(),

@@ -85,7 +85,7 @@ fn operation(library: &Library) -> &str {
 }
 
 /// Writes head and foot of a form.
-fn frame(library: &Library, title: &str, date: Option<String>) -> Frame {
+pub(super) fn frame(library: &Library, title: &str, date: Option<String>) -> Frame {
     let clinic = &library.clinic;
     let language = if primary(&clinic.language) == LANGUAGE {
         clinic.language.clone()

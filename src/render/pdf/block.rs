@@ -7,6 +7,7 @@ use crate::handout::model::{Block, BlockMark, DoseWords};
 
 use super::error::RenderError;
 use super::list::{disc, signed, step};
+use super::picture::pair;
 use super::piece::{Piece, Role};
 use super::shape::{Area, Shape};
 use super::sheet::{InPoints, Millimetres, Sheet, bold, led, plain};
@@ -37,6 +38,9 @@ const LINE: f64 = 3.0;
 /// A frame that would begin this little above the end of the dose box begins below it.
 const NEAR: f64 = 9.0;
 
+/// Captions of the pictures to the words, millimetres.
+const PICTURES: f64 = 3.4;
+
 /// Makes a block.
 pub fn block(sheet: &Sheet, block: &Block) -> Result<Piece, RenderError> {
     let mut piece = Piece::blank(0.0);
@@ -51,7 +55,13 @@ pub fn block(sheet: &Sheet, block: &Block) -> Result<Piece, RenderError> {
         wide: design.text.mm().min(sheet.measure()),
         clear: top + dose_height + 0.6,
     };
-    flow.run(sheet, &mut piece, top + 1.0, &parts(block))?;
+    let mut below = top + 1.0;
+    if let Some(pictures) = &block.pictures {
+        let pictures = pair(sheet, pictures)?;
+        below = top + pictures.height + PICTURES;
+        piece.put(0.0, top, pictures);
+    }
+    flow.run(sheet, &mut piece, below, &parts(block))?;
     piece.height = piece.height.max(top + dose_height);
     piece.close();
     Ok(piece)

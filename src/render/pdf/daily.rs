@@ -6,6 +6,7 @@ use crate::handout::model::{Block, DoseWords};
 
 use super::block::{Flow, parts};
 use super::error::RenderError;
+use super::picture::pair;
 use super::piece::{Piece, Role};
 use super::shape::Shape;
 use super::sheet::{InPoints, Millimetres, Sheet, bold, plain};
@@ -28,6 +29,9 @@ pub fn daily(sheet: &Sheet, block: &Block) -> Result<Piece, RenderError> {
     piece.stack(0.0, TITLE, title);
     let dose = sheet.paragraph(&dose_line(&block.dose), sheet.body(), measure)?;
     piece.stack(0.0, TITLE, dose);
+    if let Some(pictures) = &block.pictures {
+        piece.stack(0.0, TITLE, pair(sheet, pictures)?);
+    }
     let flow = Flow {
         narrow: measure,
         wide: measure,

@@ -57,6 +57,7 @@ fn send(piece: &Piece, sink: &mut impl Sink) {
             Mark::Close => sink.close(),
             Mark::Text(line) => sink.text(line),
             Mark::Draw(shape) => sink.path(shape),
+            Mark::Picture(placed) => sink.picture(placed),
         }
     }
 }

@@ -2,26 +2,43 @@
 //!
 //! Must not know what the pages say.
 
+use std::collections::BTreeMap;
+
 use flate2::Compression;
 use lopdf::{Dictionary, Document, Object, ObjectId, StringFormat};
-use printpdf::{PdfDocument, PdfFont, PdfPage, PdfSaveOptions};
+use printpdf::{PdfDocument, PdfFont, PdfPage, PdfSaveOptions, XObjectId};
 use sha2::{Digest, Sha256};
 
+use crate::figure::Drawing;
 use crate::handout::model::Frame;
 
 use super::error::RenderError;
 use super::face::{Face, Fonts, deflate};
+use super::picture;
 
 /// What the properties of the file name as its maker.
 const MAKER: &str = "banister";
 
 /// Makes the bytes of the file.
-pub fn file(fonts: &Fonts, frame: &Frame, pages: Vec<PdfPage>) -> Result<Vec<u8>, RenderError> {
+pub fn file(
+    fonts: &Fonts,
+    frame: &Frame,
+    pages: Vec<PdfPage>,
+    pictures: BTreeMap<String, Drawing>,
+) -> Result<Vec<u8>, RenderError> {
     let date = frame.date.as_deref().map(date).transpose()?;
     let mut document = PdfDocument::new(&frame.document_title);
     for face in [Face::Regular, Face::Bold] {
         let font = PdfFont::new(fonts.of(face).parsed.clone());
         document.resources.fonts.map.insert(face.id(), font);
+    }
+    for (name, drawing) in pictures {
+        let form = picture::form(&drawing);
+        document
+            .resources
+            .xobjects
+            .map
+            .insert(XObjectId(name), form);
     }
     document.with_pages(pages);
     let options = PdfSaveOptions {

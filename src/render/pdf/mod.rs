@@ -16,7 +16,7 @@ use self::sink::Sink;
 
 pub use self::error::RenderError;
 pub use self::piece::Role;
-pub use self::record::{PageRecord, PathRecord, Recording, TextRecord};
+pub use self::record::{PageRecord, PathRecord, PictureRecord, Recording, TextRecord};
 pub use self::shape::Area;
 
 mod block;
@@ -25,6 +25,7 @@ mod diary;
 mod emit;
 mod error;
 mod face;
+mod figures;
 mod finish;
 mod first;
 mod flow;
@@ -33,6 +34,7 @@ mod furniture;
 mod handout;
 mod list;
 mod paint;
+mod picture;
 mod piece;
 mod plan;
 mod record;
@@ -57,7 +59,8 @@ mod tests;
 pub fn pdf(document: &Document, design: &PageDesign) -> Result<Vec<u8>, RenderError> {
     let mut painter = Painter::default();
     send(document, design, &mut painter)?;
-    finish::file(Fonts::get()?, frame(document), painter.finish())
+    let (pages, pictures) = painter.finish();
+    finish::file(Fonts::get()?, frame(document), pages, pictures)
 }
 
 /// Records what stands where on the pages of a document.
@@ -72,6 +75,7 @@ const fn frame(document: &Document) -> &Frame {
         Document::Handout(handout) => &handout.frame,
         Document::Withheld(page) => &page.frame,
         Document::Form(form) => &form.frame,
+        Document::Figures(figures) => &figures.frame,
     }
 }
 
@@ -96,5 +100,6 @@ fn leaves(sheet: &Sheet, document: &Document) -> Result<Vec<Leaf>, RenderError> 
         Document::Handout(handout) => handout::leaves(sheet, handout),
         Document::Withheld(page) => withheld::leaves(sheet, page),
         Document::Form(blank) => form::leaves(sheet, blank),
+        Document::Figures(figures) => figures::leaves(sheet, figures),
     }
 }

@@ -2,15 +2,20 @@
 //!
 //! Must not measure. Next: `finish` puts the file together.
 
+use std::collections::BTreeMap;
+
 use printpdf::{
     Color, FontId, Line as OpenPath, LineCapStyle, LineJoinStyle, LinePoint, Mm, Op, PaintMode,
     PdfFontHandle, PdfPage, Point, Polygon, PolygonRing, Pt, Rgb, TextItem, WindingOrder,
+    XObjectId, XObjectTransform,
 };
 
 use crate::domain::page::Colour;
+use crate::figure::Drawing;
 
 use super::face::POINTS_A_MM;
-use super::piece::{Line, Role};
+use super::picture;
+use super::piece::{Line, Placed, Role};
 use super::shape::{Ends, Node, NodeKind, Shape, Stroke, Tip};
 use super::sink::Sink;
 
@@ -18,6 +23,7 @@ use super::sink::Sink;
 #[derive(Debug, Default)]
 pub struct Painter {
     pages: Vec<PdfPage>,
+    pictures: BTreeMap<String, Drawing>,
     state: State,
     height: f64,
 }
@@ -30,9 +36,9 @@ struct State {
 }
 
 impl Painter {
-    /// Returns the painted pages.
-    pub fn finish(self) -> Vec<PdfPage> {
-        self.pages
+    /// Returns the painted pages, and the pictures on them by name.
+    pub fn finish(self) -> (Vec<PdfPage>, BTreeMap<String, Drawing>) {
+        (self.pages, self.pictures)
     }
 
     fn push(&mut self, op: Op) {
@@ -156,6 +162,23 @@ impl Sink for Painter {
                 },
             },
         });
+    }
+
+    // The same picture on several pages is one object of the file.
+    fn picture(&mut self, placed: &Placed) {
+        let name = picture::name(&placed.drawing);
+        let height = f64::from(placed.drawing.height) / 1000.0;
+        let corner = self.point(placed.x, placed.y + height);
+        self.push(Op::UseXobject {
+            id: XObjectId(name.clone()),
+            transform: XObjectTransform {
+                translate_x: Some(corner.x),
+                translate_y: Some(corner.y),
+                no_auto_scale: true,
+                ..XObjectTransform::default()
+            },
+        });
+        self.pictures.insert(name, placed.drawing.clone());
     }
 }
 

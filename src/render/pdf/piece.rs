@@ -4,6 +4,7 @@
 //! Next: `flow` stacks pieces.
 
 use crate::domain::page::Colour;
+use crate::figure::Drawing;
 
 use super::shape::Shape;
 use super::wrap::Run;
@@ -33,6 +34,8 @@ pub enum Role {
     Th,
     /// Cell.
     Td,
+    /// Picture.
+    Figure,
 }
 
 /// A line of words at its place.
@@ -52,6 +55,19 @@ pub struct Line {
     pub runs: Vec<Run>,
 }
 
+/// A picture at its place.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Placed {
+    /// Left edge, millimetres.
+    pub x: f64,
+    /// Top edge, millimetres.
+    pub y: f64,
+    /// The shapes; its numbers are lines of words.
+    pub drawing: Drawing,
+    /// For those who cannot see it.
+    pub alt: String,
+}
+
 /// One thing on the page, or the begin or end of an element.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Mark {
@@ -63,6 +79,8 @@ pub enum Mark {
     Text(Line),
     /// A path; always an artifact to a reader who cannot see it.
     Draw(Shape),
+    /// A picture.
+    Picture(Placed),
 }
 
 /// Marks in reading order with the height they take.
@@ -134,7 +152,7 @@ impl Piece {
     pub fn first_words(&self) -> String {
         let first = self.marks.iter().find_map(|mark| match mark {
             Mark::Text(line) if line.runs.iter().any(|run| run.text.len() > 2) => Some(line),
-            Mark::Text(_) | Mark::Open(_) | Mark::Close | Mark::Draw(_) => None,
+            Mark::Text(_) | Mark::Open(_) | Mark::Close | Mark::Draw(_) | Mark::Picture(_) => None,
         });
         first.map_or_else(String::new, |line| {
             line.runs.iter().map(|run| run.text.as_str()).collect()
@@ -152,6 +170,11 @@ fn moved(mark: Mark, x: f64, y: f64) -> Mark {
         Mark::Draw(mut shape) => {
             shape.shift(x, y);
             Mark::Draw(shape)
+        }
+        Mark::Picture(mut placed) => {
+            placed.x += x;
+            placed.y += y;
+            Mark::Picture(placed)
         }
         Mark::Open(role) => Mark::Open(role),
         Mark::Close => Mark::Close,

@@ -3,7 +3,7 @@
 //! Must not draw.
 
 use super::face::{CAP, DROP, POINTS_A_MM, RISE};
-use super::piece::{Line, Role};
+use super::piece::{Line, Placed, Role};
 use super::shape::{Area, Shape};
 use super::sink::Sink;
 
@@ -25,6 +25,8 @@ pub struct PageRecord {
     pub texts: Vec<TextRecord>,
     /// Paths, in the order they are painted.
     pub paths: Vec<PathRecord>,
+    /// Pictures, in reading order.
+    pub pictures: Vec<PictureRecord>,
 }
 
 /// A line of words.
@@ -65,6 +67,17 @@ impl TextRecord {
 pub struct PathRecord {
     /// The area it fills, half the line weight included, in millimetres.
     pub area: Area,
+    /// Elements it stands in, outermost first.
+    pub within: Vec<Role>,
+}
+
+/// A picture.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PictureRecord {
+    /// The area of its frame, in millimetres.
+    pub area: Area,
+    /// Its words for those who cannot see it.
+    pub alt: String,
     /// Elements it stands in, outermost first.
     pub within: Vec<Role>,
 }
@@ -111,6 +124,7 @@ impl Sink for Recorder {
             height,
             texts: Vec::new(),
             paths: Vec::new(),
+            pictures: Vec::new(),
         };
         self.recording.pages.push(page);
     }
@@ -156,6 +170,24 @@ impl Sink for Recorder {
         if let Some(page) = self.recording.pages.last_mut() {
             page.paths.push(PathRecord {
                 area: shape.bounds().inset(-half),
+                within,
+            });
+        }
+    }
+
+    fn picture(&mut self, placed: &Placed) {
+        let within = self.within();
+        let mm = |micro: i32| f64::from(micro) / 1000.0;
+        let area = Area {
+            left: placed.x,
+            top: placed.y,
+            width: mm(placed.drawing.width),
+            height: mm(placed.drawing.height),
+        };
+        if let Some(page) = self.recording.pages.last_mut() {
+            page.pictures.push(PictureRecord {
+                area,
+                alt: placed.alt.clone(),
                 within,
             });
         }

@@ -2,7 +2,7 @@
 //!
 //! One sink writes a file, another keeps everything for checks.
 
-use super::piece::{Line, Role};
+use super::piece::{Line, Placed, Role};
 use super::shape::Shape;
 
 /// Takes the marks of a document, page by page, in reading order.
@@ -21,4 +21,7 @@ pub trait Sink {
 
     /// Takes a path.
     fn path(&mut self, shape: &Shape);
+
+    /// Takes a picture.
+    fn picture(&mut self, placed: &Placed);
 }

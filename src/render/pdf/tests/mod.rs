@@ -267,8 +267,14 @@ fn the_diary_begins_on_an_even_page() {
             .position(|page| page.text().contains("Your diary"));
         match (&document, diary) {
             (Document::Handout(_), Some(index)) => assert_eq!(index % 2, 1, "{name}"),
-            (Document::Withheld(_) | Document::Form(_), None) => {}
-            (Document::Handout(_) | Document::Withheld(_) | Document::Form(_), _) => {
+            (Document::Withheld(_) | Document::Form(_) | Document::Figures(_), None) => {}
+            (
+                Document::Handout(_)
+                | Document::Withheld(_)
+                | Document::Form(_)
+                | Document::Figures(_),
+                _,
+            ) => {
                 unreachable!("{name}")
             }
         }

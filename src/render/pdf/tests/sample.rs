@@ -83,6 +83,7 @@ fn block(index: usize) -> Block {
         number: u8::try_from(index + 1).ok(),
         name: name.to_owned(),
         mark,
+        pictures: None,
         dose: DoseWords {
             number: number.to_owned(),
             unit: unit.to_owned(),

@@ -1,0 +1,143 @@
+//! The two pictures of an exercise: this person's side, dose and limits, with caption and alt text.
+//!
+//! A picture that would pass a limit is not shown. Next: `render` puts the shapes on paper.
+
+use super::angle::limit_behind;
+use super::entry::Entry;
+use super::error::HandoutError;
+use super::model::Picture;
+use super::numbers::list;
+use super::wording::{Wording, keyed};
+use crate::domain::dose::Amount;
+use crate::domain::exercise::Demand;
+use crate::domain::limit::LimitRule;
+use crate::domain::phrase::Phrase;
+use crate::domain::quantity::Quantity;
+use crate::domain::verdict::Program;
+use crate::domain::word::{Row, Word};
+use crate::figure::{Cap, Facts, LegFacts, Posture, Shown, facts, pair};
+
+/// Draws the pictures of one line of the program.
+pub(super) fn pictures(
+    words: &Wording<'_>,
+    entry: &Entry<'_>,
+    program: &Program,
+) -> Result<Option<[Picture; 2]>, HandoutError> {
+    if entry.exercise.row == Row::Daily {
+        // Walking and stairs: the page has no room for what everybody has seen.
+        return Ok(None);
+    }
+    let shown = shown(words, entry, program)?;
+    let pose = &entry.exercise.pose;
+    let side = words.record.episode.side;
+    let (Ok(drawn), Ok([before, after])) = (pair(pose, side, &shown), facts(pose, &shown)) else {
+        return Ok(None);
+    };
+    let start = words.plain(Phrase::PictureStart)?;
+    let end = words.plain(end_caption(&shown))?;
+    let then = words.plain(Phrase::PictureEnd)?;
+    Ok(Some([
+        Picture {
+            drawing: drawn.start,
+            alt: alt(words, &start, &before)?,
+            caption: start,
+        },
+        Picture {
+            drawing: drawn.end,
+            alt: alt(words, &then, &after)?,
+            caption: end,
+        },
+    ]))
+}
+
+const fn end_caption(shown: &Shown) -> Phrase {
+    if shown.limit.is_some() {
+        Phrase::PictureLimit
+    } else if shown.aim.is_some() {
+        Phrase::PictureAim
+    } else {
+        Phrase::PictureEnd
+    }
+}
+
+/// Gathers the numbers of the dose that a picture shows.
+fn shown(words: &Wording<'_>, entry: &Entry<'_>, program: &Program) -> Result<Shown, HandoutError> {
+    let dose = &entry.item.dose;
+    let limit = dose.limit.map(|stop_at| {
+        let behind = limit_behind(entry, program, stop_at);
+        let said = behind.and_then(|limit| limit.degrees).unwrap_or(stop_at);
+        (stop_at.get(), said.get())
+    });
+    let caps = program.limits.iter().filter_map(|limit| match &limit.rule {
+        LimitRule::Motion { of, modes, .. } => {
+            let made = |demand: &Demand| {
+                demand.joint == of.joint
+                    && demand.motion == of.motion
+                    && modes.contains(&demand.mode)
+            };
+            let holds = modes.is_empty() || entry.exercise.demands.iter().any(made);
+            limit.stop_at.filter(|_| holds).map(|most| Cap {
+                joint: of.joint,
+                motion: of.motion,
+                most: most.get(),
+            })
+        }
+        LimitRule::Forbid(_) | LimitRule::AllOf(_) => None,
+    });
+    Ok(Shown {
+        aim: dose.aim.map(Quantity::get),
+        limit,
+        range: dose.range_degrees.map(Quantity::get),
+        height_cm: dose.height_cm.map(Quantity::get),
+        hold: hold(words, dose.amount)?,
+        caps: caps.collect(),
+        weight: dose.load_g.is_some(),
+        how: dose.how.clone(),
+    })
+}
+
+/// Says how long the end is held, when it is.
+fn hold(words: &Wording<'_>, amount: Amount) -> Result<Option<String>, HandoutError> {
+    match amount {
+        Amount::Counted { hold_s, .. } if hold_s.get() > 1 => {
+            let n = hold_s.get().to_string();
+            words.say(Phrase::PictureSeconds, &[("n", &n)]).map(Some)
+        }
+        Amount::Counted { .. } | Amount::Timed { .. } => Ok(None),
+    }
+}
+
+/// Says what a picture shows.
+fn alt(words: &Wording<'_>, when: &str, facts: &Facts) -> Result<String, HandoutError> {
+    let posture = words.plain(match facts.posture {
+        Posture::Back => Phrase::PostureBack,
+        Posture::Front => Phrase::PostureFront,
+        Posture::Side => Phrase::PostureSide,
+        Posture::OnBed => Phrase::PostureOnBed,
+        Posture::Sitting => Phrase::PostureSitting,
+        Posture::Standing => Phrase::PostureStanding,
+    })?;
+    let who = words.say_with_side(Phrase::PictureAlt, &[("when", when), ("posture", &posture)])?;
+    let leg = match facts.leg {
+        LegFacts::Bends { knee, hip } => {
+            let phrase = if hip < 0 {
+                Phrase::PictureHipBack
+            } else {
+                Phrase::PictureBends
+            };
+            let (knee, hip) = (knee.max(0).to_string(), hip.abs().to_string());
+            words.say(phrase, &[("knee", &knee), ("hip", &hip)])?
+        }
+        LegFacts::Out(out) => words.say(Phrase::PictureOut, &[("out", &out.to_string())])?,
+    };
+    if facts.things.is_empty() {
+        return Ok(format!("{who} {leg}"));
+    }
+    let names = facts.things.iter().map(|thing| {
+        let phrase = keyed("thing", thing.as_str())?;
+        words.plain(phrase)
+    });
+    let names = list(words, &names.collect::<Result<Vec<_>, _>>()?)?;
+    let things = words.say(Phrase::PictureThings, &[("things", &names)])?;
+    Ok(format!("{who} {leg} {things}"))
+}
