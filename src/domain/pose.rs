@@ -116,6 +116,8 @@ pub enum ArmPose {
         shoulder: Amount,
         /// Bend of the elbow.
         elbow: Amount,
+        /// Per cent of the forearm seen.
+        seen: Amount,
         /// The hand.
         hand: Grasp,
     },
@@ -254,6 +256,7 @@ impl Pose {
         let arm = ArmPose::Free {
             shoulder: Amount::fixed(0),
             elbow: Amount::fixed(5),
+            seen: Amount::fixed(100),
             hand: Grasp::Flat,
         };
         let start = Stance {

@@ -2,7 +2,7 @@
 //!
 //! Must not change a pose.
 
-use crate::domain::pose::{Arrow, ArrowKind, Spot};
+use crate::domain::pose::{Arrow, ArrowKind, Spot, Which};
 
 use super::body::{Arm, Body, Leg, wrapped};
 use super::canvas::{Canvas, arc, smooth};
@@ -59,6 +59,10 @@ pub fn arrow(canvas: &mut Canvas, room: &mut Room, arrow: &Arrow, start: &Body, 
         ArrowKind::Push => push(canvas, room, arrow, end),
         ArrowKind::Turn => around(canvas, arrow),
         ArrowKind::Line => free(room, &straight(canvas, arrow, start, end)),
+        ArrowKind::Move if arrow.panel == Which::End => {
+            // What comes next is the way back.
+            free(room, &track(canvas, arrow.of, end, start))
+        }
         ArrowKind::Move => free(room, &track(canvas, arrow.of, start, end)),
         ArrowKind::Swing => free(room, &wide(&track(canvas, arrow.of, start, end))),
     };
@@ -92,32 +96,45 @@ fn straight(canvas: &Canvas, arrow: &Arrow, start: &Body, end: &Body) -> Vec<Poi
 
 #[expect(clippy::cast_precision_loss, reason = "small whole numbers")]
 fn on_paper_way(way: [i64; 2]) -> Point {
-    let way = at(way[0] as f64, -(way[1] as f64));
-    way * (1.0 / way.length().max(1e-9))
+    at(way[0] as f64, -(way[1] as f64)).unit()
 }
 
 /// Lengthens a short way backwards from its tip.
 fn long_enough(mut points: Vec<Point>) -> Vec<Point> {
     let length: f64 = points.windows(2).map(|p| (p[1] - p[0]).length()).sum();
     if length < SHORTEST
-        && let (Some(first), Some(last)) = (points.first().copied(), points.last().copied())
+        && let [first, second, ..] = points.as_slice()
     {
-        let chord = last - first;
-        let unit = chord * (1.0 / chord.length().max(1e-9));
-        points.insert(0, first - unit * (SHORTEST - length));
+        let start = *first - (*second - *first).unit() * (SHORTEST - length);
+        points.insert(0, start);
     }
-    points
+    even(&points)
+}
+
+/// Returns points at even distances along a way, so that it can be drawn smooth.
+fn even(points: &[Point]) -> Vec<Point> {
+    let length: f64 = points.windows(2).map(|p| (p[1] - p[0]).length()).sum();
+    let span = length / 10.0;
+    let (mut all, mut left) = (Vec::new(), 0.0);
+    for pair in points.windows(2) {
+        let way = pair[1] - pair[0];
+        while left < way.length() {
+            all.push(pair[0] + way.unit() * left);
+            left += span.max(1e-6);
+        }
+        left -= way.length();
+    }
+    all.truncate(10);
+    all.extend(points.last().copied());
+    all
 }
 
 /// Lengthens a way at both ends, for two heads.
 fn wide(points: &[Point]) -> Vec<Point> {
     let mut points = points.to_vec();
     if let [first, second, .., before, last] = points.as_slice() {
-        let unit = |way: Point| way * (1.0 / way.length().max(1e-9));
-        let (front, back) = (
-            *first + unit(*first - *second) * 2.5,
-            *last + unit(*last - *before) * 2.5,
-        );
+        let front = *first + (*first - *second).unit() * 2.5;
+        let back = *last + (*last - *before).unit() * 2.5;
         points.insert(0, front);
         points.push(back);
     }
@@ -230,8 +247,7 @@ fn head(path: &[Point]) -> Vec<Point> {
         return Vec::new();
     };
     let base = trimmed(path, HEAD.0).last().copied().unwrap_or(tip);
-    let way = tip - base;
-    let unit = way * (1.0 / way.length().max(1e-9));
+    let unit = (tip - base).unit();
     let back = tip - unit * HEAD.0;
     vec![
         tip,

@@ -1,7 +1,7 @@
 //! Takes shapes of the body's plane and puts them on paper in millimetres.
 //!
-//! Flesh is a union of tapered pieces without any geometry of unions: all pieces are filled black
-//! and a little larger, then all are filled again. Must not know poses.
+//! Flesh is a union of tapered pieces without any geometry of unions: all pieces are edged in black,
+//! then all are filled. Must not know poses.
 
 use super::body::Disc;
 use super::drawing::{Drawing, Ink, Label, Paint, Role, Shape, Spot};
@@ -38,6 +38,8 @@ pub struct Canvas {
 
 /// How far a flattened arc may be off, millimetres.
 const FLAT: f64 = 0.02;
+/// How far a point may be off the line between its neighbours to be left out, millimetres.
+const STRAIGHT: f64 = 0.012;
 
 #[expect(
     clippy::cast_possible_truncation,
@@ -47,10 +49,42 @@ fn micro(mm: f64) -> i32 {
     (mm * 1000.0).round() as i32
 }
 
+/// Returns the points as whole numbers, in hundredths of a millimetre, without those that a line
+/// between the others passes anyway.
 fn spots(points: &[Point]) -> Vec<Spot> {
-    let mut all: Vec<Spot> = points.iter().map(|p| (micro(p.x), micro(p.y))).collect();
+    let mut kept = Vec::new();
+    if let (Some(first), Some(last)) = (points.first(), points.last()) {
+        kept.push(*first);
+        thinned(points, &mut kept);
+        kept.push(*last);
+    }
+    let hundredth = |mm: f64| (micro(mm) + 5).div_euclid(10) * 10;
+    let mut all: Vec<Spot> = kept
+        .iter()
+        .map(|p| (hundredth(p.x), hundredth(p.y)))
+        .collect();
     all.dedup();
     all
+}
+
+/// Keeps the point furthest off the line between the ends, and so on at both sides of it.
+fn thinned(points: &[Point], kept: &mut Vec<Point>) {
+    let [first, between @ .., last] = points else {
+        return;
+    };
+    let far = between
+        .iter()
+        .enumerate()
+        .map(|(index, p)| (index + 1, p.off_line(*first, *last)))
+        .fold(
+            (0, STRAIGHT),
+            |best, next| if next.1 > best.1 { next } else { best },
+        );
+    if far.0 > 0 {
+        thinned(&points[..=far.0], kept);
+        kept.push(points[far.0]);
+        thinned(&points[far.0..], kept);
+    }
 }
 
 impl Canvas {
@@ -84,25 +118,36 @@ impl Canvas {
 
     /// Draws along paper points.
     pub fn line_paper(&mut self, role: Role, points: &[Point], width: f64, ink: Ink) {
-        self.push_line(role, points, width, ink, None);
+        self.push_lines(role, &[points.to_vec()], width, ink, None);
+    }
+
+    /// Draws along several lines of paper points.
+    pub fn lines_paper(&mut self, role: Role, lines: &[Vec<Point>], width: f64) {
+        self.push_lines(role, lines, width, Ink::Black, None);
     }
 
     /// Draws a broken line along paper points.
     pub fn dashed_paper(&mut self, role: Role, points: &[Point], width: f64) {
-        self.push_line(role, points, width, Ink::Black, Some((1200, 900)));
+        self.push_lines(
+            role,
+            &[points.to_vec()],
+            width,
+            Ink::Black,
+            Some((1200, 900)),
+        );
     }
 
-    fn push_line(
+    fn push_lines(
         &mut self,
         role: Role,
-        points: &[Point],
+        lines: &[Vec<Point>],
         width: f64,
         ink: Ink,
         dash: Option<(i32, i32)>,
     ) {
         self.shapes.push(Shape {
             role,
-            rings: vec![spots(points)],
+            rings: lines.iter().map(|points| spots(points)).collect(),
             paint: Paint::Line {
                 ink,
                 width: micro(width),
@@ -139,26 +184,28 @@ impl Canvas {
 
     /// Draws flesh: the union of pieces, outlined and filled.
     pub fn flesh(&mut self, role: Role, pieces: &[Piece], outline: f64, ink: Ink) {
-        let rings = |grow: f64| -> Vec<Vec<Point>> {
-            let all = pieces.iter().map(|piece| self.ring(piece, grow));
-            all.collect()
-        };
-        let (outer, inner) = (rings(outline), rings(0.0));
-        self.fill_paper(role, &outer, Ink::Black);
-        self.fill_paper(role, &inner, ink);
+        let rings = pieces.iter().map(|piece| spots(&self.ring(piece)));
+        self.shapes.push(Shape {
+            role,
+            rings: rings.collect(),
+            paint: Paint::Edged {
+                ink,
+                edge: micro(outline),
+            },
+        });
     }
 
-    /// Returns the outline of a piece on paper, grown by millimetres.
-    pub fn ring(&self, piece: &Piece, grow: f64) -> Vec<Point> {
+    /// Returns the outline of a piece on paper.
+    pub fn ring(&self, piece: &Piece) -> Vec<Point> {
         let scaled = |disc: Disc| {
             let c = self.map.on_paper(disc.c);
-            (c, disc.r * self.map.scale + grow)
+            (c, disc.r * self.map.scale)
         };
         match *piece {
             Piece::Taper(a, b) => taper(scaled(a), scaled(b)),
             Piece::Cuff(a, b) => {
                 let ((a, wide), (b, narrow)) = (scaled(a), scaled(b));
-                cuff(a, wide, b, narrow, grow)
+                cuff(a, wide, b, narrow)
             }
         }
     }
@@ -199,17 +246,9 @@ fn taper((a, ra): (Point, f64), (b, rb): (Point, f64)) -> Vec<Point> {
     ring
 }
 
-fn cuff(a: Point, ra: f64, b: Point, rb: f64, grow: f64) -> Vec<Point> {
-    let way = b - a;
-    let unit = way * (1.0 / way.length().max(1e-9));
-    let side = unit.left();
-    let end = b + unit * grow;
-    vec![
-        a + side * -ra,
-        end + side * -rb,
-        end + side * rb,
-        a + side * ra,
-    ]
+fn cuff(a: Point, ra: f64, b: Point, rb: f64) -> Vec<Point> {
+    let side = (b - a).unit().left();
+    vec![a + side * -ra, b + side * -rb, b + side * rb, a + side * ra]
 }
 
 /// Returns points along an arc, both ends included.

@@ -9,7 +9,7 @@ use crate::domain::quantity::Quantity;
 use crate::domain::word::{Joint, Motion, Side};
 
 use super::body::{Body, KNEE_R, Leg};
-use super::drawing::Drawing;
+use super::drawing::{Drawing, Paint};
 use super::error::FigureError;
 use super::{Bodies, Cap, Shown, pair};
 
@@ -124,18 +124,20 @@ fn same(start: &Body, end: &Body) -> bool {
 /// Checks that nothing leaves the frame; a cropped picture may at its left.
 pub(super) fn inside(drawing: &Drawing, cropped: bool) -> Result<(), FigureError> {
     let mut by = 0;
-    for (x, y) in drawing
-        .shapes
-        .iter()
-        .flat_map(|shape| &shape.rings)
-        .flatten()
-    {
-        let left = if cropped { 0 } else { -x };
-        by = by
-            .max(left)
-            .max(-y)
-            .max(x - drawing.width)
-            .max(y - drawing.height);
+    for shape in &drawing.shapes {
+        let half = match shape.paint {
+            Paint::Fill(_) => 0,
+            Paint::Edged { edge, .. } => edge,
+            Paint::Line { width, .. } => width / 2,
+        };
+        for (x, y) in shape.rings.iter().flatten() {
+            let left = if cropped { 0 } else { half - x };
+            by = by
+                .max(left)
+                .max(half - y)
+                .max(x + half - drawing.width)
+                .max(y + half - drawing.height);
+        }
     }
     if by > 0 {
         return Err(FigureError::OutsideFrame { by_um: by.into() });
@@ -157,10 +159,10 @@ pub struct Case {
 /// Lists what a library may ask of an exercise's pictures: each way, both ends of each range.
 pub fn cases(exercise: &Exercise) -> Vec<Case> {
     let pose = &exercise.pose;
-    let mut hows: Vec<Option<HowId>> = vec![None];
-    for how in exercise.rungs.iter().filter_map(|rung| rung.how.clone()) {
-        if !hows.contains(&Some(how.clone())) {
-            hows.push(Some(how));
+    let mut hows: Vec<Option<HowId>> = Vec::new();
+    for rung in &exercise.rungs {
+        if !hows.contains(&rung.how) {
+            hows.push(rung.how.clone());
         }
     }
     let heights = exercise.rungs.iter().filter_map(|rung| rung.height_cm);

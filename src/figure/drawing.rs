@@ -62,6 +62,13 @@ pub type Spot = (i32, i32);
 pub enum Paint {
     /// Filled where any ring goes round.
     Fill(Ink),
+    /// Filled where any ring goes round, with a black edge round all of them together.
+    Edged {
+        /// Ink inside.
+        ink: Ink,
+        /// Width of the edge; it lies outside.
+        edge: i32,
+    },
     /// Drawn along with round ends: width, and dash and gap when broken.
     Line {
         /// Ink.

@@ -67,12 +67,14 @@ fn flat_arm(
         ArmPose::Free {
             shoulder,
             elbow,
+            seen,
             hand,
         } => {
             let upper = trunk - 180.0 + sign * follows.of(shoulder);
             Ok(Arm {
                 upper,
                 fore: upper + sign * follows.of(elbow),
+                fore_long: follows.of(seen) / 100.0,
                 grips: hand == Grasp::Grip,
                 ..base
             })

@@ -43,7 +43,7 @@ pub fn leg(leg: &Leg, seen: Seen) -> Vec<Piece> {
         disc(knee, KNEE_R),
         disc(knee.between(ankle, 0.28) + back, KNEE_R),
         disc(knee.between(ankle, 0.62) + back * 0.4, 0.0275),
-        disc(ankle, 0.0230),
+        disc(ankle, if seen == Seen::Side { 0.0230 } else { 0.0205 }),
     ]);
     pieces.extend(foot(leg, seen));
     pieces
@@ -62,19 +62,62 @@ fn foot(leg: &Leg, seen: Seen) -> Vec<Piece> {
             Piece::Taper(ball, toe),
         ];
     }
-    // Seen along the foot: as broad as it is, toes or heel below the ankle.
+    flat_foot(leg, seen)
+}
+
+/// Where the two sides of a foot end that is seen along its length, and their width.
+fn foot_ends(leg: &Leg, seen: Seen) -> [Disc; 2] {
     let down = toward(leg.foot);
-    let tip = leg.ankle() + down * 0.022;
-    let side = down.left() * 0.009;
-    let turned = down.left() * (leg.toes / 1000.0);
+    let (long, half, r) = if seen == Seen::Back {
+        // A shoe on the floor, heel toward the viewer.
+        (0.0225, 0.0150, 0.0165)
+    } else {
+        // A bare foot, sunk forward.
+        (0.0560, 0.0165, 0.0175)
+    };
+    let tip = leg.ankle() + down * long + down.left() * (leg.toes / 1000.0);
+    let side = down.left() * half;
+    [disc(tip + side, r), disc(tip - side, r)]
+}
+
+/// A foot seen from behind, or from its toes.
+fn flat_foot(leg: &Leg, seen: Seen) -> Vec<Piece> {
+    let ankle = disc(leg.ankle(), 0.0205);
+    let [one, other] = foot_ends(leg, seen);
     vec![
-        Piece::Taper(ankle, disc(tip + side + turned, 0.0170)),
-        Piece::Taper(ankle, disc(tip - side + turned, 0.0170)),
-        Piece::Taper(
-            disc(tip + side + turned, 0.0170),
-            disc(tip - side + turned, 0.0170),
-        ),
+        Piece::Taper(ankle, one),
+        Piece::Taper(ankle, other),
+        Piece::Taper(one, other),
     ]
+}
+
+/// Draws the sole and collar of a shoe seen from behind, or the toes of a bare foot.
+pub fn flat_foot_detail(canvas: &mut Canvas, leg: &Leg, seen: Seen) {
+    let [one, other] = foot_ends(leg, seen);
+    let down = toward(leg.foot);
+    if seen == Seen::Back {
+        let low = down * (one.r * 0.45);
+        canvas.line(
+            Role::Limb,
+            &[
+                one.c + low + down.left() * (one.r * 0.85),
+                other.c + low - down.left() * (one.r * 0.85),
+            ],
+            0.5,
+        );
+        let collar = down.left() * 0.0195;
+        let up = leg.ankle() - down * 0.002;
+        canvas.line(Role::Limb, &[up + collar, up - collar], DETAIL);
+        return;
+    }
+    for share in [0.22, 0.78] {
+        let toe = one.c.between(other.c, share);
+        canvas.line(
+            Role::Limb,
+            &[toe + down * 0.004, toe + down * (one.r * 0.9)],
+            DETAIL,
+        );
+    }
 }
 
 /// Returns the pieces of an arm without its hand.

@@ -254,10 +254,6 @@ pub fn tape(canvas: &mut Canvas, around: &Around<'_>) {
     let middle = around.start.hip.x;
     for step in -3..=3 {
         let x = middle + f64::from(step) * 0.13;
-        canvas.line(
-            Role::Prop,
-            &[at(x - 0.04, -0.020), at(x + 0.04, -0.020)],
-            1.1,
-        );
+        canvas.line(Role::Prop, &[at(x - 0.04, 0.012), at(x + 0.04, 0.012)], 1.0);
     }
 }

@@ -1,30 +1,27 @@
 //! The pattern of the operated limb: it survives a copier that loses every grey.
 
 use super::canvas::{Canvas, Piece};
-use super::drawing::{Ink, Role};
+use super::drawing::Role;
 use super::plane::{Point, toward};
 
 /// Draws the pattern of the operated limb: slanted lines, cut to its pieces.
 pub fn hatch(canvas: &mut Canvas, pieces: &[Piece], angle: f64) {
-    let rings: Vec<Vec<Point>> = pieces.iter().map(|piece| canvas.ring(piece, 0.0)).collect();
+    let rings: Vec<Vec<Point>> = pieces.iter().map(|piece| canvas.ring(piece)).collect();
     let (along, across) = (toward(angle), toward(angle).left());
     let dot = |p: Point, q: Point| p.x * q.x + p.y * q.y;
     let all = || rings.iter().flatten();
     let least = all().map(|p| dot(*p, across)).fold(f64::MAX, f64::min);
     let most = all().map(|p| dot(*p, across)).fold(f64::MIN, f64::max);
+    let mut lines = Vec::new();
     let mut at_line = (least / PITCH).ceil() * PITCH;
     while at_line < most {
         for (from, to) in covered(&rings, along, across, at_line) {
             let base = across * at_line;
-            canvas.line_paper(
-                Role::Operated,
-                &[base + along * from, base + along * to],
-                0.35,
-                Ink::Black,
-            );
+            lines.push(vec![base + along * from, base + along * to]);
         }
         at_line += PITCH;
     }
+    canvas.lines_paper(Role::Operated, &lines, 0.35);
 }
 
 /// Distance between two lines of the pattern, millimetres.

@@ -178,8 +178,7 @@ fn head_small(path: &[Point]) -> Vec<Point> {
         return Vec::new();
     };
     let base = trimmed(path, 2.2).last().copied().unwrap_or(tip);
-    let way = tip - base;
-    let unit = way * (1.0 / way.length().max(1e-9));
+    let unit = (tip - base).unit();
     let back = tip - unit * 2.2;
     vec![tip, back + unit.left() * 1.2, back - unit.left() * 1.2]
 }

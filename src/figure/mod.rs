@@ -101,7 +101,7 @@ pub const fn height(panel: Panel) -> f64 {
 /// White between a picture and its frame, millimetres.
 const MARGIN: f64 = 1.0;
 /// The largest scale, millimetres a stature.
-const LARGEST: f64 = 66.0;
+const LARGEST: f64 = 72.0;
 /// A person's stature for the height of a step, centimetres.
 const STATURE_CM: f64 = 168.0;
 

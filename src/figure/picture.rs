@@ -126,6 +126,8 @@ fn draw_leg(
     }
     if seen == Seen::Side {
         flesh::foot_detail(canvas, leg, shoes);
+    } else {
+        flesh::flat_foot_detail(canvas, leg, seen);
     }
 }
 

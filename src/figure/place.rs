@@ -243,12 +243,14 @@ fn arm(pose: &ArmPose, body: &Body, follows: Follows) -> Result<Arm, FigureError
         ArmPose::Free {
             shoulder,
             elbow,
+            seen,
             hand,
         } => {
             let upper = body.trunk - 180.0 + follows.of(shoulder);
             Ok(Arm {
                 upper,
                 fore: upper + follows.of(elbow),
+                fore_long: follows.of(seen) / 100.0,
                 grips: hand == Grasp::Grip,
                 ..base
             })

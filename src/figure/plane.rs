@@ -51,6 +51,23 @@ impl Point {
         self.x.hypot(self.y)
     }
 
+    /// Returns the way shortened or lengthened to 1; nothing stays nothing.
+    pub fn unit(self) -> Self {
+        self * (1.0 / self.length().max(1e-9))
+    }
+
+    /// Returns how far the point is off a line that ends at both points.
+    pub fn off_line(self, from: Self, to: Self) -> f64 {
+        let way = to - from;
+        let square = way.x * way.x + way.y * way.y;
+        let share = if square > 0.0 {
+            (((self.x - from.x) * way.x + (self.y - from.y) * way.y) / square).clamp(0.0, 1.0)
+        } else {
+            0.0
+        };
+        (from.between(to, share) - self).length()
+    }
+
     /// Returns its angle in degrees.
     pub fn angle(self) -> f64 {
         self.y.atan2(self.x).to_degrees()

@@ -64,6 +64,13 @@ impl Room {
                     .collect();
                 match shape.paint {
                     Paint::Fill(_) => self.each(&ring, 0.0, by, |p| inside(&ring, p)),
+                    Paint::Edged { edge, .. } => {
+                        let edge = f64::from(edge) / 1000.0;
+                        let mut closed = ring.clone();
+                        closed.extend(ring.first().copied());
+                        let hit = |p| inside(&ring, p) || off(&closed, p) <= edge;
+                        self.each(&ring, edge, by, hit);
+                    }
                     Paint::Line { width, .. } => {
                         let half = f64::from(width) / 2000.0 + 0.25;
                         self.each(&ring, half, by, |p| off(&ring, p) <= half);
@@ -164,17 +171,7 @@ fn inside(ring: &[Point], p: Point) -> bool {
 
 /// Returns how far a point is off a line.
 fn off(line: &[Point], p: Point) -> f64 {
-    let of_span = |a: Point, b: Point| {
-        let way = b - a;
-        let square = way.x * way.x + way.y * way.y;
-        let share = if square > 0.0 {
-            (((p.x - a.x) * way.x + (p.y - a.y) * way.y) / square).clamp(0.0, 1.0)
-        } else {
-            0.0
-        };
-        (a.between(b, share) - p).length()
-    };
     line.windows(2)
-        .map(|pair| of_span(pair[0], pair[1]))
+        .map(|pair| p.off_line(pair[0], pair[1]))
         .fold(f64::MAX, f64::min)
 }

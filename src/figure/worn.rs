@@ -11,7 +11,8 @@ use super::props::{Around, EDGE};
 /// A strap round the foot, or over the shoulder to the ankle, held in the hands.
 pub fn strap(canvas: &mut Canvas, around: &Around<'_>, prop: &Prop) {
     let [near, _] = &around.body.legs;
-    let palm = around.body.arms[0].palm();
+    let holds = around.body.arms.iter().find(|arm| arm.grips);
+    let palm = holds.unwrap_or(&around.body.arms[0]).palm();
     if prop.of == Some(Spot::NearAnkle) {
         let over = around.body.of_trunk(-0.062, 0.26);
         canvas.bar(Role::Prop, &[near.ankle(), over, palm], 1.5);
@@ -51,8 +52,7 @@ pub fn band(canvas: &mut Canvas, around: &Around<'_>, prop: &Prop) {
         canvas.bar(Role::Prop, &a, 2.2);
         return;
     }
-    let way = on(near) - on(far);
-    let unit = way * (1.0 / way.length().max(1e-9));
+    let unit = (on(near) - on(far)).unit();
     let ends = [on(far) - unit * 0.044, on(near) + unit * 0.044];
     canvas.bar(Role::Prop, &ends, 2.2);
 }

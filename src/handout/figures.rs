@@ -14,7 +14,7 @@ use crate::figure::{FigureError, cases, pair};
 
 /// Draws every exercise of the libraries and every way of it, as usual doses have it.
 ///
-/// Each exercise stands once: relatives of an operation draw it alike.
+/// Each exercise stands once, as the operation has it that knows most rungs of it.
 pub fn sheet(
     first: &Library,
     others: &[&Library],
@@ -23,7 +23,12 @@ pub fn sheet(
     let mut exercises: BTreeMap<&ExerciseId, &Exercise> = BTreeMap::new();
     for library in std::iter::once(&first).chain(others) {
         for (id, exercise) in &library.exercises {
-            exercises.entry(id).or_insert(exercise);
+            let fuller = exercises
+                .get(id)
+                .is_none_or(|other| other.rungs.len() < exercise.rungs.len());
+            if fuller {
+                exercises.insert(id, exercise);
+            }
         }
     }
     let mut rows = Vec::new();

@@ -45,12 +45,18 @@ fn path(shape: &Shape) -> String {
             d.push_str(if index == 0 { "M" } else { "L" });
             d.push_str(&format!("{} {}", mm(*x), mm(*y)));
         }
-        if matches!(shape.paint, Paint::Fill(_)) {
+        if !matches!(shape.paint, Paint::Line { .. }) {
             d.push('Z');
         }
     }
     match shape.paint {
         Paint::Fill(ink) => format!("<path d=\"{d}\" fill=\"{}\"/>\n", grey(ink)),
+        Paint::Edged { ink, edge } => format!(
+            "<path d=\"{d}\" fill=\"{}\" stroke=\"{}\" stroke-width=\"{}\" stroke-linejoin=\"round\" paint-order=\"stroke\"/>\n",
+            grey(ink),
+            grey(Ink::Black),
+            mm(2 * edge)
+        ),
         Paint::Line { ink, width, dash } => {
             let dash = dash.map_or(String::new(), |(on, off)| {
                 format!(" stroke-dasharray=\"{} {}\"", mm(on), mm(off))

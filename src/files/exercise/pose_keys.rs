@@ -149,6 +149,7 @@ pub static ARM: Keys = Keys {
         may::<Spot>("on", "On what place of the body the palm is."),
         may::<Amount>("shoulder", "Bend of the shoulder."),
         may::<Amount>("elbow", "Bend of the elbow."),
+        may::<Amount>("forearm_long", "Per cent of the forearm that is seen."),
         may::<crate::domain::pose::Grasp>("hand", "Flat, or closed round something."),
     ],
 };

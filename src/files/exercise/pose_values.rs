@@ -188,13 +188,15 @@ fn arm(table: &mut TableReader<'_>) -> Option<ArmPose> {
     let on = table.may::<Spot>("on");
     let shoulder = table.may::<Amount>("shoulder");
     let elbow = table.may::<Amount>("elbow");
+    let seen = table.may::<Amount>("forearm_long");
     let hand = table.may::<Grasp>("hand").unwrap_or(Grasp::Flat);
-    match (at, on, shoulder, elbow) {
+    match (at, on, shoulder, elbow.or(seen)) {
         (Some(at), None, None, None) => Some(ArmPose::At(at, hand)),
         (None, Some(on), None, None) => Some(ArmPose::On(on, hand)),
-        (None, None, Some(shoulder), elbow) => Some(ArmPose::Free {
+        (None, None, Some(shoulder), _) => Some(ArmPose::Free {
             shoulder,
             elbow: elbow.unwrap_or_default(),
+            seen: seen.unwrap_or(Amount::fixed(100)),
             hand,
         }),
         _ => {

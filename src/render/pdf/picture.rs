@@ -68,9 +68,9 @@ fn points(micro: i32) -> f32 {
     ((f64::from(micro) / 1000.0 * POINTS_A_MM * 100.0).round() / 100.0) as f32
 }
 
-/// Writes the shapes as operators, in millimetres from the top left.
+/// Writes the shapes as operators, in hundredths of a millimetre from the top left.
 fn operators(drawing: &Drawing) -> String {
-    let scale = format!("{POINTS_A_MM:.6}");
+    let scale = format!("{:.8}", POINTS_A_MM / 100.0);
     let top = points(drawing.height);
     let mut out = format!("{scale} 0 0 -{scale} 0 {top} cm 1 J 1 j\n");
     for shape in &drawing.shapes {
@@ -81,42 +81,62 @@ fn operators(drawing: &Drawing) -> String {
 
 fn draw(out: &mut String, shape: &Drawn) {
     match shape.paint {
-        Paint::Fill(ink) => out.push_str(&format!("{} g\n", grey(ink))),
+        Paint::Fill(ink) => {
+            out.push_str(&format!("{} g\n", grey(ink)));
+            path(out, shape, true);
+            out.push_str("f\n");
+        }
+        Paint::Edged { ink, edge } => {
+            // The edge is twice as wide; the filling covers its inner half.
+            pen(out, Ink::Black, 2 * edge, None);
+            path(out, shape, true);
+            out.push_str(&format!("S {} g\n", grey(ink)));
+            path(out, shape, true);
+            out.push_str("f\n");
+        }
         Paint::Line { ink, width, dash } => {
-            let broken = dash.map_or(String::new(), |(on, off)| format!("{} {}", mm(on), mm(off)));
-            let cap = u8::from(dash.is_none());
-            out.push_str(&format!(
-                "{} G {} w [{broken}] 0 d {cap} J\n",
-                grey(ink),
-                mm(width)
-            ));
+            pen(out, ink, width, dash);
+            path(out, shape, false);
+            out.push_str("S\n");
         }
     }
+}
+
+/// Sets the colour, width and dashes of a line; a broken one has flat ends.
+fn pen(out: &mut String, ink: Ink, width: i32, dash: Option<(i32, i32)>) {
+    let (broken, cap) = match dash {
+        Some((on, off)) => (format!("{} {}", hundredths(on), hundredths(off)), 0),
+        None => (String::new(), 1),
+    };
+    out.push_str(&format!(
+        "{} G {} w [{broken}] 0 d {cap} J\n",
+        grey(ink),
+        hundredths(width)
+    ));
+}
+
+fn path(out: &mut String, shape: &Drawn, closed: bool) {
     for ring in &shape.rings {
         for (index, (x, y)) in ring.iter().enumerate() {
             let op = if index == 0 { 'm' } else { 'l' };
-            out.push_str(&format!("{} {} {op}\n", mm(*x), mm(*y)));
+            out.push_str(&format!("{} {} {op}\n", hundredths(*x), hundredths(*y)));
+        }
+        if closed {
+            out.push_str("h\n");
         }
     }
-    out.push_str(if matches!(shape.paint, Paint::Fill(_)) {
-        "f\n"
-    } else {
-        "S\n"
-    });
 }
 
 fn grey(ink: Ink) -> String {
     format!("{:.3}", f64::from(ink.grey()) / 255.0)
 }
 
-/// Thousandths of a millimetre as millimetres to a hundredth.
-fn mm(micro: i32) -> String {
-    let text = format!("{:.2}", f64::from(micro) / 1000.0);
-    let text = text.trim_end_matches('0').trim_end_matches('.');
-    if text == "-0" {
-        "0".to_owned()
+/// Thousandths of a millimetre as hundredths, to a tenth of one.
+fn hundredths(micro: i32) -> String {
+    if micro % 10 == 0 {
+        (micro / 10).to_string()
     } else {
-        text.to_owned()
+        format!("{:.1}", f64::from(micro) / 10.0)
     }
 }
 
