@@ -4,13 +4,14 @@
 
 use crate::domain::exercise::{Exercise, Peak};
 use crate::domain::ids::{HowId, Id};
-use crate::domain::pose::{Footing, LegPose, Pose, Scene, View};
+use crate::domain::pose::{Footing, LegPose, Pose, Scene, Surface, Thing, View};
 use crate::domain::quantity::Quantity;
 use crate::domain::word::{Joint, Motion, Side};
 
 use super::body::{Body, KNEE_R, Leg};
 use super::drawing::{Drawing, Paint};
 use super::error::FigureError;
+use super::place::Follows;
 use super::{Bodies, Cap, Shown, pair};
 
 /// How far anybody's joints go, degrees: flexion and extension beyond straight.
@@ -35,12 +36,14 @@ pub(super) fn poses(
     caps: &[Cap],
 ) -> Result<(), FigureError> {
     if scene.view == View::Side {
-        for body in [&bodies.start, &bodies.end] {
-            for (index, leg) in body.legs.iter().enumerate() {
+        for (stance, body) in [(&scene.start, &bodies.start), (&scene.end, &bodies.end)] {
+            let legs = [&stance.near, &stance.far].into_iter().zip(&body.legs);
+            for (index, (leg_pose, leg)) in legs.enumerate() {
                 in_range(body, leg, if index == 0 { caps } else { &[] })?;
+                rests(leg_pose, leg, bodies.follows)?;
+                above(pose, scene, leg)?;
             }
         }
-        rests(&scene.start.near, &bodies.start.legs[0], scene)?;
     }
     if !pose.still && same(&bodies.start, &bodies.end) {
         return Err(FigureError::NoChange);
@@ -91,21 +94,35 @@ fn in_range(body: &Body, leg: &Leg, caps: &[Cap]) -> Result<(), FigureError> {
     wrong.next().map_or(Ok(()), Err)
 }
 
-/// Checks that a heel or knee is where its surface is.
-fn rests(pose: &LegPose, leg: &Leg, scene: &Scene) -> Result<(), FigureError> {
-    let follows_nothing = pose.y.height == 0 && pose.y.bend == 0;
-    if !follows_nothing || scene.start.shoulders_stay {
-        return Ok(());
-    }
-    #[expect(clippy::cast_precision_loss, reason = "small whole numbers")]
-    let surface = pose.y.base as f64;
-    let (what, height) = match pose.on {
-        Footing::Heel | Footing::Sole | Footing::Stand => ("foot", leg.foot_low() * 1000.0),
-        Footing::Roll => ("knee", (leg.knee().y - KNEE_R) * 1000.0),
-        Footing::Air | Footing::Seat | Footing::Out | Footing::Knee => return Ok(()),
+/// Checks that a foot or knee is where its surface is.
+fn rests(pose: &LegPose, leg: &Leg, follows: Follows) -> Result<(), FigureError> {
+    let surface = follows.of(pose.y);
+    let off = match pose.on {
+        Footing::Heel | Footing::Sole | Footing::Stand => leg.foot_low() * 1000.0 - surface,
+        // Far under the seat the foot leaves the floor.
+        Footing::Seat if leg.knee_bend() <= UNDER_SEAT => leg.foot_low() * 1000.0 - surface,
+        Footing::Roll | Footing::Knee => (leg.knee().y - KNEE_R) * 1000.0 - surface,
+        Footing::Air | Footing::Seat | Footing::Out => 0.0,
     };
-    if (height - surface).abs() > TOUCH {
+    if off.abs() > TOUCH {
+        let what = match pose.on {
+            Footing::Roll | Footing::Knee => "knee",
+            _ => "foot",
+        };
         return Err(FigureError::NoContact { what });
+    }
+    Ok(())
+}
+
+/// A knee bent further than this brings the foot so far under the seat that it leaves the floor.
+const UNDER_SEAT: f64 = 110.0;
+
+/// Checks that a foot is not through the floor or the bed; over the end of a bed there is none.
+fn above(pose: &Pose, scene: &Scene, leg: &Leg) -> Result<(), FigureError> {
+    let over_end = scene.props.iter().any(|prop| prop.kind == Thing::BedEnd);
+    let sunk = -leg.foot_low() * 1000.0;
+    if sunk > TOUCH && !(over_end && pose.surface == Surface::Bed) {
+        return Err(FigureError::Sunk { by: sunk });
     }
     Ok(())
 }

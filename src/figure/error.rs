@@ -19,6 +19,12 @@ pub enum FigureError {
         /// Which part.
         what: &'static str,
     },
+    /// A foot would go through what it stands or lies on.
+    #[error("a foot would go {by:.1} thousandths of stature through what is under it")]
+    Sunk {
+        /// How far, in thousandths of stature.
+        by: f64,
+    },
     /// No leg carries the hip and no place is given for it.
     #[error("nothing says where the hip is: give `hip`, or let a leg stand")]
     NoHip,

@@ -125,12 +125,17 @@ pub fn bend(scene: &Scene, shown: &Shown) -> i64 {
 pub(crate) struct Bodies {
     start: Body,
     end: Body,
+    follows: Follows,
 }
 
 fn bodies(scene: &Scene, follows: Follows) -> Result<Bodies, FigureError> {
     let start = place(&scene.start, scene.view, follows, None)?;
     let end = place(&scene.end, scene.view, follows, Some(&start))?;
-    Ok(Bodies { start, end })
+    Ok(Bodies {
+        start,
+        end,
+        follows,
+    })
 }
 
 fn follows(scene: &Scene, shown: &Shown) -> Follows {

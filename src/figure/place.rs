@@ -223,7 +223,7 @@ fn seated(pose: &LegPose, hip: Point, follows: Follows) -> Leg {
 }
 
 /// How far a thigh on a seat slopes down toward the knee at most, degrees.
-const LEAST_SLOPE: f64 = -13.0;
+const LEAST_SLOPE: f64 = -18.0;
 
 /// An arm that hangs along the trunk.
 pub const fn hanging(shoulder: Point, trunk: f64) -> Arm {
