@@ -3,12 +3,17 @@
 use std::collections::BTreeSet;
 
 use banister::domain::exercise::Exercise;
-use banister::domain::pose::{Amount, ArmPose, Footing, Grasp, Place, Pose};
+use banister::domain::ids::Id;
+use banister::domain::pose::{Amount, ArmPose, Footing, Grasp, Place, Pose, Surface, View};
 use banister::domain::source::Origin;
 use banister::domain::word::{Joint, Motion, Side};
 use banister::figure::{
     Cap, Drawing, FigureError, Ink, LegFacts, Paint, Role, Shown, cases, facts, faults, pair,
 };
+
+use banister::files::library::load_from;
+use banister::files::shelf::Shelf;
+use banister::files::source::SourceFile;
 
 use crate::support;
 
@@ -267,6 +272,141 @@ fn no_joint_is_drawn_past_what_joints_do() {
             ..
         })
     ));
+}
+
+#[test]
+fn no_arm_and_no_leg_aside_goes_where_none_goes() {
+    let mut pose = plain();
+    pose.scene.end.far_arm = ArmPose::Free {
+        shoulder: Amount::fixed(0),
+        elbow: Amount::fixed(160),
+        seen: Amount::fixed(100),
+        hand: Grasp::Flat,
+    };
+    assert_eq!(
+        drawn(&pose),
+        Err(FigureError::ArmTooFar {
+            what: "elbow",
+            got: 160
+        })
+    );
+    let mut aside = plain();
+    aside.scene.view = View::Above;
+    aside.scene.end.near.on = Footing::Out;
+    aside.scene.end.near.out = Amount::fixed(50);
+    let wide = drawn(&aside);
+    assert!(
+        matches!(
+            wide,
+            Err(FigureError::TooFar {
+                motion: Motion::Abduction,
+                got: 50,
+                most: 45,
+                ..
+            })
+        ),
+        "{wide:?}"
+    );
+}
+
+#[test]
+fn a_limit_of_the_hip_holds_in_every_view() {
+    let all = exercises();
+    let tried = |name: &str, motion: Motion, most: i64| {
+        let exercise = all
+            .iter()
+            .find(|exercise| exercise.id.to_string() == name)
+            .unwrap();
+        let cap = Cap {
+            joint: Joint::Hip,
+            motion,
+            most,
+        };
+        let shown = Shown {
+            caps: vec![cap],
+            ..Shown::default()
+        };
+        pair(&exercise.pose, Side::Left, &shown).map(|_| ())
+    };
+    assert!(tried("march-sitting", Motion::Flexion, 105).is_ok());
+    let lifted = tried("march-sitting", Motion::Flexion, 70);
+    assert!(
+        matches!(lifted, Err(FigureError::TooFar { most: 70, .. })),
+        "{lifted:?}"
+    );
+    assert!(tried("hip-lift-standing", Motion::Abduction, 30).is_ok());
+    let aside = tried("hip-lift-standing", Motion::Abduction, 10);
+    assert!(
+        matches!(aside, Err(FigureError::TooFar { most: 10, .. })),
+        "{aside:?}"
+    );
+}
+
+#[test]
+fn no_segment_is_drawn_longer_than_it_is() {
+    let mut leg = plain();
+    leg.scene.view = View::Above;
+    leg.scene.end.near.on = Footing::Out;
+    leg.scene.end.near.thigh_long = Amount::fixed(101);
+    assert_eq!(drawn(&leg), Err(FigureError::Stretched { what: "leg" }));
+    let mut arm = plain();
+    arm.scene.end.near_arm = ArmPose::Free {
+        shoulder: Amount::fixed(0),
+        elbow: Amount::fixed(5),
+        seen: Amount::fixed(110),
+        hand: Grasp::Flat,
+    };
+    assert_eq!(drawn(&arm), Err(FigureError::Stretched { what: "arm" }));
+}
+
+#[test]
+fn a_foot_rests_on_the_floor_and_never_goes_through_it() {
+    let mut pose = plain();
+    pose.surface = Surface::Floor;
+    pose.scene.start.trunk = Amount::fixed(90);
+    pose.scene.end.trunk = Amount::fixed(90);
+    let seat = |height: i64| {
+        let mut pose = pose.clone();
+        for stance in [&mut pose.scene.start, &mut pose.scene.end] {
+            stance.hip = Some(Place {
+                x: Amount::fixed(0),
+                y: Amount::fixed(height),
+            });
+            for leg in [&mut stance.near, &mut stance.far] {
+                leg.on = Footing::Seat;
+                leg.knee = Amount::fixed(80);
+            }
+        }
+        drawn(&pose)
+    };
+    assert_eq!(seat(340), Ok(()));
+    assert_eq!(seat(420), Err(FigureError::NoContact { what: "foot" }));
+    let mut sunk = plain();
+    sunk.scene.end.far.on = Footing::Air;
+    sunk.scene.end.far.hip = Amount::fixed(-20);
+    let through = drawn(&sunk);
+    assert!(
+        matches!(through, Err(FigureError::Sunk { by }) if by > 100.0),
+        "{through:?}"
+    );
+}
+
+#[test]
+fn what_cannot_be_drawn_is_told_with_its_place() {
+    let path = "protocols/exercises/march-sitting.toml";
+    let text = support::read(path);
+    let line = 1 + text.lines().position(|line| line == "[pose]").unwrap();
+    let wrong = text.replace("hip = 99,", "hip = 140,");
+    assert_ne!(text, wrong);
+    let shelf = Shelf::built_in().with(path, path, wrong.into_bytes());
+    let clinic = SourceFile::new("clinic.toml", &support::read("shared/clinic.toml"));
+    let library = load_from(&shelf, &Id::new("knee-total").unwrap(), &clinic).unwrap();
+    let told = banister::handout::figures::faults(&library.library);
+    assert!(!told.is_empty());
+    for fault in told {
+        assert!(fault.starts_with(&format!("{path}:{line}:")), "{fault}");
+        assert!(fault.contains("140 degrees of flexion"), "{fault}");
+    }
 }
 
 #[test]

@@ -9,7 +9,7 @@ use crate::domain::ids::Id;
 use crate::domain::library::Library;
 use crate::domain::quantity::Quantity;
 use crate::domain::source::{Origin, Source};
-use crate::figure::faults;
+use crate::handout::figures::faults;
 
 use super::args::{ExplainForm, ProtocolCommand};
 use super::error::CliError;
@@ -231,20 +231,11 @@ fn rung_text(rung: &Rung) -> String {
 
 /// Draws every picture the library may ask for, and tells of those that cannot be.
 fn pictures(library: &Library) -> Result<(), CliError> {
-    let mut wrong = String::new();
-    for exercise in library.exercises.values() {
-        for (case, fault) in faults(exercise) {
-            let at = &exercise.pose.origin;
-            wrong.push_str(&format!(
-                "{}:{}:{}: the picture cannot be drawn ({case}): {fault}\n",
-                at.path, at.line, at.column
-            ));
-        }
-    }
+    let wrong = faults(library);
     if wrong.is_empty() {
         return Ok(());
     }
-    Err(CliError::Files(wrong))
+    Err(CliError::Files(wrong.join("\n") + "\n"))
 }
 
 fn check(clinic: Option<&Path>) -> Result<String, CliError> {

@@ -1,18 +1,16 @@
-//! What must hold of every picture: joints, contact, frame, and that start and end differ.
+//! What must hold of every picture: lengths, joints, contact, frame, and that start and end differ.
 //!
-//! The same checks run whenever a pair is drawn; `faults` runs them over all a library may ask for.
+//! The checks run whenever a pair is drawn. Next: `cases` lists all a library may ask for.
 
-use crate::domain::exercise::{Exercise, Peak};
-use crate::domain::ids::{HowId, Id};
 use crate::domain::pose::{Footing, LegPose, Pose, Scene, Surface, Thing, View};
-use crate::domain::quantity::Quantity;
-use crate::domain::word::{Joint, Motion, Side};
+use crate::domain::word::{Joint, Motion};
 
-use super::body::{Body, KNEE_R, Leg};
+use super::body::{Arm, Body, FOREARM, KNEE_R, Leg, SHANK, THIGH, UPPER_ARM, wrapped};
 use super::drawing::{Drawing, Paint};
 use super::error::FigureError;
 use super::place::Follows;
-use super::{Bodies, Cap, Shown, pair};
+use super::plane::Point;
+use super::{Bodies, Cap};
 
 /// How far anybody's joints go, degrees: flexion and extension beyond straight.
 ///
@@ -28,25 +26,48 @@ const RANGES: [(Joint, i64, i64); 3] = [
 /// millimetre on paper.
 const TOUCH: f64 = 1.0;
 
-/// Checks the joints of both poses, what rests where, and that something changes.
+/// Checks lengths and joints of both poses, and what rests where.
 pub(super) fn poses(
     pose: &Pose,
     scene: &Scene,
     bodies: &Bodies,
     caps: &[Cap],
 ) -> Result<(), FigureError> {
-    if scene.view == View::Side {
-        for (stance, body) in [(&scene.start, &bodies.start), (&scene.end, &bodies.end)] {
-            let legs = [&stance.near, &stance.far].into_iter().zip(&body.legs);
-            for (index, (leg_pose, leg)) in legs.enumerate() {
-                in_range(body, leg, if index == 0 { caps } else { &[] })?;
+    for (stance, body) in [(&scene.start, &bodies.start), (&scene.end, &bodies.end)] {
+        lengths(body)?;
+        let legs = [&stance.near, &stance.far].into_iter().zip(&body.legs);
+        for (index, (leg_pose, leg)) in legs.enumerate() {
+            let caps = if index == 0 { caps } else { &[] };
+            if scene.view == View::Side {
+                legs_in_range(body, leg, caps)?;
                 rests(leg_pose, leg, bodies.follows)?;
                 above(pose, scene, leg)?;
+            } else {
+                out_in_range(bodies.follows.of(leg_pose.out), caps)?;
             }
         }
+        if scene.view == View::Side {
+            body.arms
+                .iter()
+                .try_for_each(|arm| arm_in_range(body, arm))?;
+        }
     }
-    if !pose.still && same(&bodies.start, &bodies.end) {
-        return Err(FigureError::NoChange);
+    Ok(())
+}
+
+/// Checks that no segment is drawn longer than it is; what points at the viewer is shorter.
+fn lengths(body: &Body) -> Result<(), FigureError> {
+    let longer = |from: Point, to: Point, most: f64| (to - from).length() > most + 1e-9;
+    let leg =
+        |leg: &Leg| longer(leg.hip, leg.knee(), THIGH) || longer(leg.knee(), leg.ankle(), SHANK);
+    let arm = |arm: &Arm| {
+        longer(arm.shoulder, arm.elbow(), UPPER_ARM) || longer(arm.elbow(), arm.wrist(), FOREARM)
+    };
+    if body.legs.iter().any(leg) {
+        return Err(FigureError::Stretched { what: "leg" });
+    }
+    if body.arms.iter().any(arm) {
+        return Err(FigureError::Stretched { what: "arm" });
     }
     Ok(())
 }
@@ -66,7 +87,8 @@ fn bend_of(body: &Body, leg: &Leg, joint: Joint) -> Option<f64> {
     }
 }
 
-fn in_range(body: &Body, leg: &Leg, caps: &[Cap]) -> Result<(), FigureError> {
+/// Checks a leg seen from the side.
+fn legs_in_range(body: &Body, leg: &Leg, caps: &[Cap]) -> Result<(), FigureError> {
     let over = |joint: Joint, motion: Motion, most: i64| {
         let drawn = bend_of(body, leg, joint)?;
         let got = match motion {
@@ -94,21 +116,63 @@ fn in_range(body: &Body, leg: &Leg, caps: &[Cap]) -> Result<(), FigureError> {
     wrong.next().map_or(Ok(()), Err)
 }
 
+/// How far a thigh goes out to the side and across the other, degrees.
+const ASIDE: (i64, i64) = (45, 25);
+
+/// Checks how far a leg seen along the body goes out to the side.
+fn out_in_range(out: f64, caps: &[Cap]) -> Result<(), FigureError> {
+    let anybody = [(Motion::Abduction, ASIDE.0), (Motion::Adduction, ASIDE.1)];
+    let hip = caps.iter().filter(|cap| cap.joint == Joint::Hip);
+    for (motion, most) in anybody
+        .into_iter()
+        .chain(hip.map(|cap| (cap.motion, cap.most)))
+    {
+        let got = match motion {
+            Motion::Abduction => whole(out),
+            Motion::Adduction => whole(-out),
+            Motion::Flexion | Motion::Extension | Motion::Rotation => continue,
+        };
+        if got > most {
+            return Err(FigureError::TooFar {
+                joint: Joint::Hip,
+                motion,
+                got,
+                most,
+            });
+        }
+    }
+    Ok(())
+}
+
+/// How far arms go: shoulder back and forward, elbow, degrees.
+const ARM: [(&str, f64, f64); 2] = [("shoulder", -60.0, 180.0), ("elbow", -2.0, 150.0)];
+
+/// Checks an arm seen from the side.
+fn arm_in_range(body: &Body, arm: &Arm) -> Result<(), FigureError> {
+    let bends = [
+        wrapped(arm.upper - body.trunk + 180.0),
+        wrapped(arm.fore - arm.upper),
+    ];
+    for ((what, least, most), got) in ARM.into_iter().zip(bends) {
+        if !(least - 0.5..=most + 0.5).contains(&got) {
+            let got = whole(got);
+            return Err(FigureError::ArmTooFar { what, got });
+        }
+    }
+    Ok(())
+}
+
 /// Checks that a foot or knee is where its surface is.
 fn rests(pose: &LegPose, leg: &Leg, follows: Follows) -> Result<(), FigureError> {
-    let surface = follows.of(pose.y);
-    let off = match pose.on {
-        Footing::Heel | Footing::Sole | Footing::Stand => leg.foot_low() * 1000.0 - surface,
+    let foot = ("foot", leg.foot_low());
+    let (what, low) = match pose.on {
+        Footing::Heel | Footing::Sole | Footing::Stand => foot,
         // Far under the seat the foot leaves the floor.
-        Footing::Seat if leg.knee_bend() <= UNDER_SEAT => leg.foot_low() * 1000.0 - surface,
-        Footing::Roll | Footing::Knee => (leg.knee().y - KNEE_R) * 1000.0 - surface,
-        Footing::Air | Footing::Seat | Footing::Out => 0.0,
+        Footing::Seat if leg.knee_bend() <= UNDER_SEAT => foot,
+        Footing::Roll | Footing::Knee => ("knee", leg.knee().y - KNEE_R),
+        Footing::Air | Footing::Seat | Footing::Out => return Ok(()),
     };
-    if off.abs() > TOUCH {
-        let what = match pose.on {
-            Footing::Roll | Footing::Knee => "knee",
-            _ => "foot",
-        };
+    if (low * 1000.0 - follows.of(pose.y)).abs() > TOUCH {
         return Err(FigureError::NoContact { what });
     }
     Ok(())
@@ -127,15 +191,23 @@ fn above(pose: &Pose, scene: &Scene, leg: &Leg) -> Result<(), FigureError> {
     Ok(())
 }
 
-/// Says whether no limb moves by as much as an eye sees.
-fn same(start: &Body, end: &Body) -> bool {
-    let moved = |a: super::plane::Point, b: super::plane::Point| (a - b).length() > 0.022;
+/// The least that some part of the body moves, millimetres on paper.
+const SEEN: f64 = 1.2;
+
+/// Checks that the end looks other than the start, at this many millimetres a stature.
+pub(super) fn change(pose: &Pose, bodies: &Bodies, scale: f64) -> Result<(), FigureError> {
+    let (start, end) = (&bodies.start, &bodies.end);
+    let moved = |a: Point, b: Point| (a - b).length() * scale > SEEN;
     let legs = start.legs.iter().zip(&end.legs).any(|(a, b)| {
         moved(a.knee(), b.knee())
             || moved(a.foot_discs()[2].c, b.foot_discs()[2].c)
             || moved(a.ankle(), b.ankle())
     });
-    !legs && !moved(start.hip, end.hip) && !moved(start.head(), end.head())
+    let seen = legs || moved(start.hip, end.hip) || moved(start.head(), end.head());
+    if seen || pose.still {
+        return Ok(());
+    }
+    Err(FigureError::NoChange)
 }
 
 /// Checks that nothing leaves the frame; a cropped picture may at its left.
@@ -160,120 +232,4 @@ pub(super) fn inside(drawing: &Drawing, cropped: bool) -> Result<(), FigureError
         return Err(FigureError::OutsideFrame { by_um: by.into() });
     }
     Ok(())
-}
-
-/// One way an exercise may be drawn.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Case {
-    /// In words, for messages.
-    pub name: String,
-    /// Whether nothing but the way is chosen: no aim, no limit.
-    pub usual: bool,
-    /// What is shown.
-    pub shown: Shown,
-}
-
-/// Lists what a library may ask of an exercise's pictures: each way, both ends of each range.
-pub fn cases(exercise: &Exercise) -> Vec<Case> {
-    let pose = &exercise.pose;
-    let mut hows: Vec<Option<HowId>> = Vec::new();
-    for rung in &exercise.rungs {
-        if !hows.contains(&rung.how) {
-            hows.push(rung.how.clone());
-        }
-    }
-    let heights = exercise.rungs.iter().filter_map(|rung| rung.height_cm);
-    let heights = [heights.clone().min(), heights.max()];
-    let holds = exercise.rungs.iter().any(|rung| {
-        matches!(rung.amount, crate::domain::dose::Amount::Counted { hold_s, .. } if hold_s.get() > 0)
-    });
-    let mut all = Vec::new();
-    for how in &hows {
-        let scene = pose.scene_of(how.as_ref());
-        for (name, aim, limit) in bends(exercise, scene) {
-            for height in &heights {
-                let way = how.as_ref().map_or("", |how| how.as_str());
-                all.push(Case {
-                    name: format!("{way} {name}").trim().to_owned(),
-                    usual: aim.is_none() && limit.is_none(),
-                    shown: Shown {
-                        aim: exercise.aim_rule.as_ref().and(aim),
-                        range: if exercise.aim_rule.is_none() {
-                            aim
-                        } else {
-                            None
-                        },
-                        limit: limit.map(|limit| (limit, limit)),
-                        height_cm: height.map(Quantity::get),
-                        hold: holds.then(|| "30 s".to_owned()),
-                        caps: caps(exercise, limit),
-                        how: how.clone(),
-                        ..Shown::default()
-                    },
-                });
-            }
-        }
-    }
-    all
-}
-
-/// The ends of what a bend may be, with and without a limit.
-fn bends(exercise: &Exercise, scene: &Scene) -> Vec<(String, Option<i64>, Option<i64>)> {
-    let mut all = vec![("usual".to_owned(), None, None)];
-    if let Some(range) = scene.bend {
-        for degrees in [range.min, range.max] {
-            all.push((format!("at {degrees}"), Some(degrees), None));
-        }
-    }
-    let floors = exercise.demands.iter().filter_map(|demand| {
-        let knee = demand.joint == Joint::Knee && demand.motion == Motion::Flexion;
-        demand.clip_floor.filter(|_| knee)
-    });
-    for floor in floors.map(Quantity::get) {
-        for limit in [floor, floor + 15] {
-            all.push((format!("limit {limit}"), Some(125), Some(limit)));
-        }
-    }
-    all
-}
-
-/// What the exercise itself says its joints do at most, and a limit on top.
-fn caps(exercise: &Exercise, limit: Option<i64>) -> Vec<Cap> {
-    let ranges = exercise.rungs.iter().filter_map(|rung| rung.range_degrees);
-    let range = ranges.map(Quantity::get).max();
-    let mut caps: Vec<Cap> = Vec::new();
-    for demand in &exercise.demands {
-        let most = match demand.peak {
-            Peak::Fixed(peak) => Some(peak.get()),
-            Peak::OfRung => range,
-        };
-        if demand.motion == Motion::Flexion
-            && demand.joint != Joint::Ankle
-            && let Some(most) = most
-        {
-            caps.push(Cap {
-                joint: demand.joint,
-                motion: demand.motion,
-                most,
-            });
-        }
-    }
-    caps.extend(limit.map(|most| Cap {
-        joint: Joint::Knee,
-        motion: Motion::Flexion,
-        most,
-    }));
-    caps
-}
-
-/// Draws all a library may ask for, on both sides, and says what is wrong with it.
-pub fn faults(exercise: &Exercise) -> Vec<(String, FigureError)> {
-    let mut found = Vec::new();
-    for case in cases(exercise) {
-        let drawn = pair(&exercise.pose, Side::Right, &case.shown);
-        if let Err(error) = drawn {
-            found.push((case.name, error));
-        }
-    }
-    found
 }

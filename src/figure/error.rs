@@ -40,6 +40,20 @@ pub enum FigureError {
         /// What is allowed.
         most: i64,
     },
+    /// An arm would be bent as no arm bends.
+    #[error("the {what} would be drawn at {got} degrees, and none goes there")]
+    ArmTooFar {
+        /// Shoulder or elbow.
+        what: &'static str,
+        /// What would be drawn.
+        got: i64,
+    },
+    /// A segment would be drawn longer than it is.
+    #[error("a segment of the {what} would be drawn longer than it is")]
+    Stretched {
+        /// Leg or arm.
+        what: &'static str,
+    },
     /// The picture would be larger than its frame.
     #[error("the picture would leave its frame by {by_um} thousandths of a millimetre")]
     OutsideFrame {

@@ -7,6 +7,7 @@
 mod arrow;
 mod body;
 mod canvas;
+mod cases;
 mod check;
 mod drawing;
 mod error;
@@ -28,7 +29,7 @@ mod seats;
 mod spots;
 mod worn;
 
-pub use check::{Case, cases, faults};
+pub use cases::{Case, cases, faults};
 pub use drawing::{Drawing, Ink, Label, Paint, Role, Shape, Spot};
 pub use error::FigureError;
 pub use facts::{Facts, LegFacts, Posture, facts};
@@ -177,6 +178,7 @@ pub fn pair(pose: &Pose, side: Side, shown: &Shown) -> Result<Pair, FigureError>
     let looks = [look(&bodies.start), look(&bodies.end)];
     let frame = at(WIDTH, height(pose.panel));
     let map = frame::fit(&looks, pose.crop, frame);
+    check::change(pose, &bodies, map.scale)?;
     let mut drawn = Vec::new();
     for (look, which) in looks.iter().zip([Which::Start, Which::End]) {
         let mut canvas = Canvas::new(map);

@@ -214,12 +214,17 @@ fn seated(pose: &LegPose, hip: Point, follows: Follows) -> Leg {
     if let Some(tilt) = first_zero(0.0, 70.0, 1.0, |tilt| off(LEAST_SLOPE, tilt)) {
         return turned(LEAST_SLOPE, tilt);
     }
-    let ankle = follows.of(pose.ankle);
-    Leg {
-        foot: LEAST_SLOPE - knee + 90.0 + ankle,
+    // The foot is in the air, as the ankle has it, or as high as keeps the toes off the floor.
+    let hanging = |foot: f64| Leg {
+        foot,
         toes: 0.0,
         ..turned(LEAST_SLOPE, 0.0)
+    };
+    let loose = LEAST_SLOPE - knee + 90.0 + follows.of(pose.ankle);
+    if hanging(loose).foot_low() >= y {
+        return hanging(loose);
     }
+    zero(loose, 0.0, |foot| hanging(foot).foot_low() - y).map_or_else(|| hanging(loose), hanging)
 }
 
 /// How far a thigh on a seat slopes down toward the knee at most, degrees.

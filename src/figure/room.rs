@@ -63,39 +63,66 @@ impl Room {
                     .map(|(x, y)| at(f64::from(*x) / 1000.0, f64::from(*y) / 1000.0))
                     .collect();
                 match shape.paint {
-                    Paint::Fill(_) => self.each(&ring, 0.0, by, |p| inside(&ring, p)),
-                    Paint::Edged { edge, .. } => {
-                        let edge = f64::from(edge) / 1000.0;
-                        let mut closed = ring.clone();
-                        closed.extend(ring.first().copied());
-                        let hit = |p| inside(&ring, p) || off(&closed, p) <= edge;
-                        self.each(&ring, edge, by, hit);
-                    }
+                    Paint::Fill(_) => self.fill(&ring, 0.0, by),
+                    Paint::Edged { edge, .. } => self.fill(&ring, f64::from(edge) / 1000.0, by),
                     Paint::Line { width, .. } => {
                         let half = f64::from(width) / 2000.0 + 0.25;
-                        self.each(&ring, half, by, |p| off(&ring, p) <= half);
+                        for span in ring.windows(2) {
+                            self.line(span[0], span[1], half, by);
+                        }
                     }
                 }
             }
         }
     }
 
-    fn each(&mut self, ring: &[Point], grow: f64, by: f64, hit: impl Fn(Point) -> bool) {
-        let edge = |pick: fn(&Point) -> f64, end: f64, far: fn(f64, f64) -> f64| {
-            ring.iter().map(pick).fold(end, far)
-        };
-        let left = cell(edge(|p| p.x, f64::MAX, f64::min) - grow);
-        let right = cell(edge(|p| p.x, f64::MIN, f64::max) + grow).min(self.columns.max(1) - 1);
-        let top = cell(edge(|p| p.y, f64::MAX, f64::min) - grow);
-        let bottom = cell(edge(|p| p.y, f64::MIN, f64::max) + grow).min(self.rows.max(1) - 1);
+    /// Takes the cells within a ring, row by row, and a little to the left and right of it.
+    fn fill(&mut self, ring: &[Point], grow: f64, by: f64) {
+        let (top, bottom) = self.rows_of(ring, grow);
+        for row in top..=bottom {
+            let mut cuts = cuts(ring, middle(row));
+            cuts.sort_by(f64::total_cmp);
+            for span in cuts.chunks_exact(2) {
+                self.row(row, span[0] - grow, span[1] + grow, by);
+            }
+        }
+    }
+
+    /// Takes the cells near a straight line.
+    fn line(&mut self, from: Point, to: Point, half: f64, by: f64) {
+        let (top, bottom) = self.rows_of(&[from, to], half);
+        let left = cell(from.x.min(to.x) - half);
+        let right = cell(from.x.max(to.x) + half).min(self.columns.max(1) - 1);
         for row in top..=bottom {
             for column in left..=right {
-                if hit(at(middle(column), middle(row))) {
-                    let cost = &mut self.cost[row * self.columns + column];
-                    *cost = cost.max(by);
+                if at(middle(column), middle(row)).off_line(from, to) <= half {
+                    self.cover(row, column, by);
                 }
             }
         }
+    }
+
+    fn rows_of(&self, points: &[Point], grow: f64) -> (usize, usize) {
+        let high = points.iter().map(|p| p.y).fold(f64::MAX, f64::min);
+        let low = points.iter().map(|p| p.y).fold(f64::MIN, f64::max);
+        (
+            cell(high - grow),
+            cell(low + grow).min(self.rows.max(1) - 1),
+        )
+    }
+
+    fn row(&mut self, row: usize, from: f64, to: f64, by: f64) {
+        let last = cell(to).min(self.columns.max(1) - 1);
+        for column in cell(from)..=last {
+            if (from..=to).contains(&middle(column)) {
+                self.cover(row, column, by);
+            }
+        }
+    }
+
+    fn cover(&mut self, row: usize, column: usize, by: f64) {
+        let cost = &mut self.cost[row * self.columns + column];
+        *cost = cost.max(by);
     }
 
     /// Adds the costs up, so that rectangles are quick to ask for.
@@ -158,20 +185,14 @@ impl Summed {
     }
 }
 
-fn inside(ring: &[Point], p: Point) -> bool {
-    let mut within = false;
+/// Returns where a level line crosses a ring.
+fn cuts(ring: &[Point], y: f64) -> Vec<f64> {
+    let mut cuts = Vec::new();
     for (index, a) in ring.iter().enumerate() {
         let b = ring[(index + 1) % ring.len()];
-        if (a.y > p.y) != (b.y > p.y) && p.x < a.x + (b.x - a.x) * (p.y - a.y) / (b.y - a.y) {
-            within = !within;
+        if (a.y > y) != (b.y > y) {
+            cuts.push(a.x + (b.x - a.x) * (y - a.y) / (b.y - a.y));
         }
     }
-    within
-}
-
-/// Returns how far a point is off a line.
-fn off(line: &[Point], p: Point) -> f64 {
-    line.windows(2)
-        .map(|pair| p.off_line(pair[0], pair[1]))
-        .fold(f64::MAX, f64::min)
+    cuts
 }

@@ -10,7 +10,7 @@ use crate::domain::exercise::Exercise;
 use crate::domain::ids::{ExerciseId, HowId, Id};
 use crate::domain::library::Library;
 use crate::domain::word::Side;
-use crate::figure::{FigureError, cases, pair};
+use crate::figure::{self, FigureError, cases, pair};
 
 /// Draws every exercise of the libraries and every way of it, as usual doses have it.
 ///
@@ -69,4 +69,19 @@ fn ways(exercise: &Exercise, side: Side) -> Result<Vec<FigureRow>, FigureError> 
         });
     }
     Ok(rows)
+}
+
+/// Draws all a library may ask for and says, with file, line and column, what cannot be drawn.
+pub fn faults(library: &Library) -> Vec<String> {
+    let of = |exercise: &Exercise| {
+        let at = exercise.pose.origin.clone();
+        let told = figure::faults(exercise).into_iter();
+        told.map(move |(case, fault)| {
+            format!(
+                "{}:{}:{}: the picture cannot be drawn ({case}): {fault}",
+                at.path, at.line, at.column
+            )
+        })
+    };
+    library.exercises.values().flat_map(of).collect()
 }

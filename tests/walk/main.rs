@@ -2,7 +2,7 @@
 //!
 //! ```text
 //! cargo test --release --test walk -- --slice 1/2     one of two slices of the whole
-//! cargo test --release --test walk -- --bench         decisions a second
+//! cargo test --release --test walk -- --bench         decisions and pictures a second
 //! cargo test --test walk                              a quick slice
 //! ```
 
@@ -26,7 +26,7 @@ mod walk;
 use std::process::ExitCode;
 
 use walk::run::{Amount, print, walk as walk_days};
-use walk::{speed, world};
+use walk::{pictures, speed, world};
 
 fn main() -> ExitCode {
     let given: Vec<String> = std::env::args().skip(1).collect();
@@ -38,6 +38,7 @@ fn main() -> ExitCode {
     let worlds = world::all();
     if asked("--bench") {
         speed::measure(&worlds);
+        pictures::measure(&worlds);
         return ExitCode::SUCCESS;
     }
     let threads = after("--threads").map_or(1, |threads| threads.parse().expect("a number"));

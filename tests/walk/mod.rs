@@ -6,6 +6,7 @@ pub mod after;
 pub mod check;
 pub mod eyes;
 pub mod pairs;
+pub mod pictures;
 pub mod plan;
 pub mod read;
 pub mod run;
