@@ -139,13 +139,28 @@ fn special() -> Vec<Record> {
                 visit.pain.exercise = sample::pain(Some(9));
             }
         }),
-        followed(20, 3, &[("lift", "l1")], &|r| {
+    ]
+    .into_iter()
+    .chain(sheet_put_aside())
+    .collect()
+}
+
+/// People whose last sheet lacks a line, or no longer counts.
+fn sheet_put_aside() -> [Record; 3] {
+    let followed = |gap: i64, line, change: &dyn Fn(&mut Record)| {
+        let mut record = sample::record(20);
+        sample::earlier(&mut record, 20 - gap, &[line]);
+        change(&mut record);
+        record
+    };
+    [
+        followed(3, ("lift", "l1"), &|r| {
             sample::earlier(r, 10, &[("bend", "b2")]);
         }),
-        followed(20, 7, &[("bend", "b3")], &|r| {
+        followed(7, ("bend", "b3"), &|r| {
             r.corrections.push(sample::day_put_right(5, 1));
         }),
-        followed(20, 7, &[("bend", "b3")], &|r| {
+        followed(7, ("bend", "b3"), &|r| {
             r.corrections.push(sample::side_put_right(1));
         }),
     ]
