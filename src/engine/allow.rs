@@ -267,3 +267,35 @@ fn clipped(kept: &mut Option<Clip>, clip: Clip) -> Option<Bar> {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::domain::library::Library;
+    use crate::engine::sample;
+
+    /// Says whether somebody in the first phase has the row of walking on the sheet.
+    fn walks(named_in: Option<usize>, of_the_procedure: bool) -> bool {
+        let mut library: Library = sample::library();
+        let stroll = sample::id("stroll");
+        let named = sample::candidate(&mut library, 0, "stroll").clone();
+        for phase in &mut library.procedure.phases {
+            phase.candidates.retain(|own| own.exercise != stroll);
+        }
+        if let Some(phase) = named_in {
+            library.procedure.phases[phase].candidates.push(named);
+        }
+        if !of_the_procedure {
+            library.procedure.exercises.retain(|own| *own != stroll);
+        }
+        let program = sample::program(&library, &sample::record(10));
+        program.daily.iter().any(|item| item.exercise == stroll)
+    }
+
+    #[test]
+    fn a_row_of_every_day_that_no_phase_names_stands_in_all_of_them() {
+        assert!(walks(Some(0), true));
+        assert!(walks(None, true));
+        assert!(!walks(Some(1), true), "another phase names it");
+        assert!(!walks(None, false), "another procedure's");
+    }
+}
