@@ -36,7 +36,11 @@ pub fn fit(looks: &[Look<'_>; 2], crop: Option<i64>, size: Point) -> Map {
             left: 0.0,
             top: 0.0,
         });
-        draw(&mut canvas, look);
+        let bare = Look {
+            hatch: None,
+            ..*look
+        };
+        draw(&mut canvas, &bare);
         for (x, y) in canvas
             .shapes
             .iter()

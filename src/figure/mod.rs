@@ -173,7 +173,7 @@ pub fn pair(pose: &Pose, side: Side, shown: &Shown) -> Result<Pair, FigureError>
         } else {
             Marked::Near
         },
-        hatch: hatch(&bodies),
+        hatch: Some(hatch(&bodies)),
     };
     let looks = [look(&bodies.start), look(&bodies.end)];
     let frame = at(WIDTH, height(pose.panel));

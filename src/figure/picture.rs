@@ -29,8 +29,8 @@ pub struct Look<'a> {
     pub around: Around<'a>,
     /// Which limbs carry the pattern.
     pub marked: Marked,
-    /// Direction of the pattern, degrees on paper.
-    pub hatch: f64,
+    /// Direction of the pattern, degrees on paper; none to find out where things stand.
+    pub hatch: Option<f64>,
 }
 
 /// Draws everything but the marks.
@@ -120,7 +120,9 @@ fn draw_leg(
     let pieces = flesh::leg(leg, seen);
     if marked {
         canvas.flesh(Role::Operated, &pieces, HEAVY, Ink::Operated);
-        hatch(canvas, &pieces, look.hatch);
+        if let Some(angle) = look.hatch {
+            hatch(canvas, &pieces, angle);
+        }
     } else {
         canvas.flesh(Role::Limb, &pieces, BEHIND, Ink::White);
     }

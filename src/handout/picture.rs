@@ -2,6 +2,8 @@
 //!
 //! A picture that would pass a limit is not shown. Next: `render` puts the shapes on paper.
 
+use std::sync::{Arc, LazyLock, Mutex, PoisonError};
+
 use super::angle::limit_behind;
 use super::entry::Entry;
 use super::error::HandoutError;
@@ -12,10 +14,11 @@ use crate::domain::dose::Amount;
 use crate::domain::exercise::Demand;
 use crate::domain::limit::LimitRule;
 use crate::domain::phrase::Phrase;
+use crate::domain::pose::Pose;
 use crate::domain::quantity::Quantity;
 use crate::domain::verdict::Program;
-use crate::domain::word::{Row, Word};
-use crate::figure::{Cap, Facts, LegFacts, Posture, Shown, facts, pair};
+use crate::domain::word::{Row, Side, Word};
+use crate::figure::{Cap, Facts, LegFacts, Pair, Posture, Shown, facts, pair};
 
 /// Draws the pictures of one line of the program.
 pub(super) fn pictures(
@@ -30,24 +33,57 @@ pub(super) fn pictures(
     let shown = shown(words, entry, program)?;
     let pose = &entry.exercise.pose;
     let side = words.record.episode.side;
-    let (Ok(drawn), Ok([before, after])) = (pair(pose, side, &shown), facts(pose, &shown)) else {
+    let Some(drawn) = drawn(pose, side, &shown) else {
         return Ok(None);
     };
+    let (pair, [before, after]) = (drawn.pair.clone(), &drawn.facts);
     let start = words.plain(Phrase::PictureStart)?;
     let end = words.plain(end_caption(&shown))?;
     let then = words.plain(Phrase::PictureEnd)?;
     Ok(Some([
         Picture {
-            drawing: drawn.start,
-            alt: alt(words, &start, &before)?,
+            drawing: pair.start,
+            alt: alt(words, &start, before)?,
             caption: start,
         },
         Picture {
-            drawing: drawn.end,
-            alt: alt(words, &then, &after)?,
+            drawing: pair.end,
+            alt: alt(words, &then, after)?,
             caption: end,
         },
     ]))
+}
+
+/// Both pictures, and what they show.
+struct Drawn {
+    pair: Pair,
+    facts: [Facts; 2],
+}
+
+/// What a pair was drawn of.
+type Of = (Shown, Side, Pose);
+
+/// Pairs kept at most; then it begins again with none.
+const KEPT: usize = 500;
+
+/// Draws a pair, or gives back the same one drawn before; none when it would pass a limit.
+fn drawn(pose: &Pose, side: Side, shown: &Shown) -> Option<Arc<Drawn>> {
+    static MADE: LazyLock<Mutex<Vec<(Of, Arc<Drawn>)>>> = LazyLock::new(Mutex::default);
+    let lock = || MADE.lock().unwrap_or_else(PoisonError::into_inner);
+    let same = |(of, _): &&(Of, Arc<Drawn>)| (&of.0, of.1, &of.2) == (shown, side, pose);
+    if let Some((_, drawn)) = lock().iter().find(same) {
+        return Some(Arc::clone(drawn));
+    }
+    let drawn = Arc::new(Drawn {
+        pair: pair(pose, side, shown).ok()?,
+        facts: facts(pose, shown).ok()?,
+    });
+    let mut made = lock();
+    if made.len() >= KEPT {
+        made.clear();
+    }
+    made.push(((shown.clone(), side, pose.clone()), Arc::clone(&drawn)));
+    Some(drawn)
 }
 
 const fn end_caption(shown: &Shown) -> Phrase {

@@ -2,14 +2,12 @@
 
 use std::time::{Duration, Instant};
 
-use banister::domain::page::PageDesign;
-use banister::domain::phrase::Phrases;
-use banister::domain::record::Record;
 use banister::domain::time::VisitDate;
 use banister::domain::word::Side;
 use banister::engine::decide;
 use banister::figure::{Drawing, cases, pair};
 use banister::files::words;
+use banister::handout::model::Document;
 use banister::handout::{Issue, IssueKind, build};
 use banister::render::pdf::pdf;
 
@@ -18,7 +16,7 @@ use super::state::{date, operation};
 use super::world::{Measures, World};
 
 /// Handouts made after the first one.
-const WARM: usize = 40;
+const WARM: u32 = 100;
 /// The day of the handout.
 const DAY: i64 = 20;
 
@@ -73,35 +71,51 @@ fn handout(world: &World) {
         words::load(&world.library.clinic.language).unwrap(),
         banister::files::page::load().unwrap(),
     );
-    let made = || made(world, &decided.record, when, &phrases, &page);
-    let (cold, size) = made();
-    let mut warm: Vec<Duration> = (0..WARM).map(|_| made().0).collect();
-    warm.sort_unstable();
-    println!(
-        "{}: a handout with pictures, decided, worded and drawn: first {cold:?}, then {:?} of CPU; {} kB",
-        world.name,
-        warm[WARM / 2],
-        size / 1000,
-    );
-}
-
-fn made(
-    world: &World,
-    record: &Record,
-    when: VisitDate,
-    phrases: &Phrases,
-    page: &PageDesign,
-) -> (Duration, usize) {
     let issue = Issue {
         sheet: 1,
         replaces: None,
         kind: IssueKind::Preview,
     };
+    let record = &decided.record;
+    let decided = || decide(&world.library, record, when);
+    let verdict = decided();
+    let worded = || build(&verdict, &world.library, record, &phrases, &issue).unwrap();
+    let begun = Instant::now();
+    let document = worded();
+    let first_words = begun.elapsed();
+    let bytes = pdf(&document, &page).unwrap();
+    let first_paper = begun.elapsed().saturating_sub(first_words);
+    let bare = without_pictures(&document);
+    println!(
+        "{}: a handout with pictures, {} kB: the first one {first_words:.1?} worded and {first_paper:.1?} on paper; \
+         later {:.1?} decided, {:.1?} worded and {:.1?} on paper ({:.1?} without the pictures)",
+        world.name,
+        bytes.len() / 1000,
+        each(|| drop(decided())),
+        each(|| drop(worded())),
+        each(|| drop(pdf(&document, &page).unwrap())),
+        each(|| drop(pdf(&bare, &page).unwrap())),
+    );
+}
+
+/// CPU time of one of many.
+fn each(made: impl Fn()) -> Duration {
     let begun = Spent::begin();
-    let verdict = decide(&world.library, record, when);
-    let document = build(&verdict, &world.library, record, phrases, &issue).unwrap();
-    let bytes = pdf(&document, page).unwrap();
-    (begun.end(), bytes.len())
+    for _ in 0..WARM {
+        made();
+    }
+    begun.end() / WARM
+}
+
+fn without_pictures(document: &Document) -> Document {
+    let Document::Handout(handout) = document else {
+        panic!("a program is a handout");
+    };
+    let mut handout = handout.clone();
+    for block in handout.blocks.iter_mut().chain(&mut handout.daily) {
+        block.pictures = None;
+    }
+    Document::Handout(handout)
 }
 
 /// Time this thread was on a processor: waiting for others does not count.

@@ -3,18 +3,18 @@
 //! Must not know what the pages say.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use flate2::Compression;
 use lopdf::{Dictionary, Document, Object, ObjectId, StringFormat};
 use printpdf::{PdfDocument, PdfFont, PdfPage, PdfSaveOptions, XObjectId};
 use sha2::{Digest, Sha256};
 
-use crate::figure::Drawing;
 use crate::handout::model::Frame;
 
 use super::error::RenderError;
 use super::face::{Face, Fonts, deflate};
-use super::picture;
+use super::picture::Form;
 
 /// What the properties of the file name as its maker.
 const MAKER: &str = "banister";
@@ -24,7 +24,7 @@ pub fn file(
     fonts: &Fonts,
     frame: &Frame,
     pages: Vec<PdfPage>,
-    pictures: BTreeMap<String, Drawing>,
+    pictures: BTreeMap<String, Arc<Form>>,
 ) -> Result<Vec<u8>, RenderError> {
     let date = frame.date.as_deref().map(date).transpose()?;
     let mut document = PdfDocument::new(&frame.document_title);
@@ -32,13 +32,12 @@ pub fn file(
         let font = PdfFont::new(fonts.of(face).parsed.clone());
         document.resources.fonts.map.insert(face.id(), font);
     }
-    for (name, drawing) in pictures {
-        let form = picture::form(&drawing);
+    for (name, form) in pictures {
         document
             .resources
             .xobjects
             .map
-            .insert(XObjectId(name), form);
+            .insert(XObjectId(name), form.object());
     }
     document.with_pages(pages);
     let options = PdfSaveOptions {

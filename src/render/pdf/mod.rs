@@ -59,7 +59,7 @@ mod tests;
 pub fn pdf(document: &Document, design: &PageDesign) -> Result<Vec<u8>, RenderError> {
     let mut painter = Painter::default();
     send(document, design, &mut painter)?;
-    let (pages, pictures) = painter.finish();
+    let (pages, pictures) = painter.finish()?;
     finish::file(Fonts::get()?, frame(document), pages, pictures)
 }
 

@@ -3,6 +3,7 @@
 //! Must not measure. Next: `finish` puts the file together.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use printpdf::{
     Color, FontId, Line as OpenPath, LineCapStyle, LineJoinStyle, LinePoint, Mm, Op, PaintMode,
@@ -11,10 +12,10 @@ use printpdf::{
 };
 
 use crate::domain::page::Colour;
-use crate::figure::Drawing;
 
+use super::error::RenderError;
 use super::face::POINTS_A_MM;
-use super::picture;
+use super::picture::{Form, form};
 use super::piece::{Line, Placed, Role};
 use super::shape::{Ends, Node, NodeKind, Shape, Stroke, Tip};
 use super::sink::Sink;
@@ -23,7 +24,8 @@ use super::sink::Sink;
 #[derive(Debug, Default)]
 pub struct Painter {
     pages: Vec<PdfPage>,
-    pictures: BTreeMap<String, Drawing>,
+    pictures: BTreeMap<String, Arc<Form>>,
+    wrong: Option<RenderError>,
     state: State,
     height: f64,
 }
@@ -37,8 +39,11 @@ struct State {
 
 impl Painter {
     /// Returns the painted pages, and the pictures on them by name.
-    pub fn finish(self) -> (Vec<PdfPage>, BTreeMap<String, Drawing>) {
-        (self.pages, self.pictures)
+    pub fn finish(self) -> Result<(Vec<PdfPage>, BTreeMap<String, Arc<Form>>), RenderError> {
+        match self.wrong {
+            Some(error) => Err(error),
+            None => Ok((self.pages, self.pictures)),
+        }
     }
 
     fn push(&mut self, op: Op) {
@@ -166,11 +171,17 @@ impl Sink for Painter {
 
     // The same picture on several pages is one object of the file.
     fn picture(&mut self, placed: &Placed) {
-        let name = picture::name(&placed.drawing);
+        let form = match form(&placed.drawing) {
+            Ok(form) => form,
+            Err(error) => {
+                self.wrong = Some(error);
+                return;
+            }
+        };
         let height = f64::from(placed.drawing.height) / 1000.0;
         let corner = self.point(placed.x, placed.y + height);
         self.push(Op::UseXobject {
-            id: XObjectId(name.clone()),
+            id: XObjectId(form.name.clone()),
             transform: XObjectTransform {
                 translate_x: Some(corner.x),
                 translate_y: Some(corner.y),
@@ -178,7 +189,7 @@ impl Sink for Painter {
                 ..XObjectTransform::default()
             },
         });
-        self.pictures.insert(name, placed.drawing.clone());
+        self.pictures.insert(form.name.clone(), form);
     }
 }
 

@@ -2,9 +2,11 @@
 //!
 //! Must not change a shape. Next: `block` puts a pair above the words.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, HashMap};
 use std::fmt::Write as _;
+use std::sync::{Arc, LazyLock, Mutex, PoisonError};
 
+use flate2::Compression;
 use printpdf::{DictItem, ExternalStream, ExternalXObject, XObject};
 use sha2::{Digest, Sha256};
 
@@ -12,7 +14,7 @@ use crate::figure::{Drawing, Ink, Paint, Shape as Drawn};
 use crate::handout::model::Picture;
 
 use super::error::RenderError;
-use super::face::POINTS_A_MM;
+use super::face::{POINTS_A_MM, deflate};
 use super::piece::{Mark, Piece, Placed, Role};
 use super::shape::{Area, Shape};
 use super::sheet::{InPoints, Sheet, Type, bold};
@@ -22,42 +24,76 @@ pub const BETWEEN: f64 = 8.0;
 /// Frame to caption, millimetres.
 const CAPTION: f64 = 2.6;
 
-/// Returns the name of a picture in the file: equal pictures have one name.
-pub fn name(drawing: &Drawing) -> String {
-    let digest = Sha256::digest(drawing.listing());
+/// A picture as an object of the file.
+#[derive(Debug)]
+pub struct Form {
+    /// Its name in the file: equal pictures have one name.
+    pub name: String,
+    size: (f32, f32),
+    packed: Vec<u8>,
+}
+
+/// Pictures kept at most; then it begins again with none.
+const KEPT: usize = 1000;
+
+/// Returns the object of a picture; what was made before is not made again.
+pub fn form(drawing: &Drawing) -> Result<Arc<Form>, RenderError> {
+    static MADE: LazyLock<Mutex<HashMap<Drawing, Arc<Form>>>> = LazyLock::new(Mutex::default);
+    let lock = || MADE.lock().unwrap_or_else(PoisonError::into_inner);
+    if let Some(form) = lock().get(drawing) {
+        return Ok(Arc::clone(form));
+    }
+    let operators = operators(drawing).into_bytes();
     let mut name = "F".to_owned();
-    for byte in digest.iter().take(8) {
+    for byte in Sha256::digest(&operators).iter().take(8) {
         // Writing to a string cannot fail.
         let _ = write!(name, "{byte:02x}");
     }
-    name
+    let form = Arc::new(Form {
+        name,
+        size: (points(drawing.width), points(drawing.height)),
+        packed: deflate(&operators, Compression::new(6))?,
+    });
+    let mut made = lock();
+    if made.len() >= KEPT {
+        made.clear();
+    }
+    made.insert(drawing.clone(), Arc::clone(&form));
+    Ok(form)
 }
 
-/// Makes the form object of a picture; its frame cuts off what is outside.
-pub fn form(drawing: &Drawing) -> XObject {
-    let (width, height) = (points(drawing.width), points(drawing.height));
-    let numbers = |all: &[f32]| DictItem::Array(all.iter().map(|n| DictItem::Real(*n)).collect());
-    let dict = BTreeMap::from([
-        ("Type".to_owned(), DictItem::Name(b"XObject".to_vec())),
-        ("Subtype".to_owned(), DictItem::Name(b"Form".to_vec())),
-        ("BBox".to_owned(), numbers(&[0.0, 0.0, width, height])),
-        (
-            "Resources".to_owned(),
-            DictItem::Dict {
-                map: BTreeMap::new(),
+impl Form {
+    /// Returns the object; its frame cuts off what is outside.
+    pub fn object(&self) -> XObject {
+        let numbers =
+            |all: &[f32]| DictItem::Array(all.iter().map(|n| DictItem::Real(*n)).collect());
+        let name = |text: &str| DictItem::Name(text.as_bytes().to_vec());
+        let dict = BTreeMap::from([
+            ("Type".to_owned(), name("XObject")),
+            ("Subtype".to_owned(), name("Form")),
+            ("Filter".to_owned(), name("FlateDecode")),
+            (
+                "BBox".to_owned(),
+                numbers(&[0.0, 0.0, self.size.0, self.size.1]),
+            ),
+            (
+                "Resources".to_owned(),
+                DictItem::Dict {
+                    map: BTreeMap::new(),
+                },
+            ),
+        ]);
+        XObject::External(ExternalXObject {
+            stream: ExternalStream {
+                dict,
+                content: self.packed.clone(),
+                compress: false,
             },
-        ),
-    ]);
-    XObject::External(ExternalXObject {
-        stream: ExternalStream {
-            dict,
-            content: operators(drawing).into_bytes(),
-            compress: false,
-        },
-        width: None,
-        height: None,
-        dpi: None,
-    })
+            width: None,
+            height: None,
+            dpi: None,
+        })
+    }
 }
 
 #[expect(
