@@ -34,6 +34,7 @@ mod missing;
 mod pages;
 mod prescriptions;
 mod procedures;
+mod profiles;
 mod published;
 mod safety;
 mod shipped;

@@ -121,6 +121,8 @@ pub struct LimitWords {
 /// One limit of a procedure.
 #[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
 pub struct Limit {
+    /// Only while this profile counts; none when it always does.
+    pub profile: Option<OrderKind>,
     /// Its id.
     pub id: LimitId,
     /// What brings it into force.
@@ -159,7 +161,7 @@ impl Limit {
             When::Flag(_) => return LiftedBy::Assessment,
             When::Always | When::Condition(_) => false,
         };
-        if ordered && self.level == LimitLevel::Hard {
+        if (ordered || self.profile.is_some()) && self.level == LimitLevel::Hard {
             LiftedBy::Surgeon
         } else {
             LiftedBy::Clinician

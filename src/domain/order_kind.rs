@@ -32,6 +32,15 @@ pub enum OrderSays {
 impl Procedure {
     /// Lists the kinds of order it acts on, in order of name.
     pub fn order_kinds(&self) -> BTreeSet<&str> {
+        let profiles = self.profiles.iter().map(|profile| profile.id.as_str());
+        self.kinds_beside_profiles()
+            .into_iter()
+            .chain(profiles)
+            .collect()
+    }
+
+    /// Lists the kinds of order it acts on that pick no profile, in order of name.
+    pub fn kinds_beside_profiles(&self) -> BTreeSet<&str> {
         let limits = self.limits.iter().map(|limit| &limit.when);
         let modifiers = self.modifiers.iter().map(|modifier| &modifier.when);
         let care = self.home_care.iter();

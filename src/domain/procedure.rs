@@ -188,6 +188,19 @@ pub struct AnswerSign {
     pub means: Response,
 }
 
+/// One of several ways in which surgeons let people go on; limits may hang on it.
+///
+/// It is picked by an order of its name, the clinic's standing one or the record's.
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
+pub struct Profile {
+    /// Its id, which is the kind of the order that picks it.
+    pub id: OrderKind,
+    /// The clinician's line for it.
+    pub name: String,
+    /// What vouches for it.
+    pub source: Source,
+}
+
 /// A number of days for unloaded and for loaded work.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
 pub struct ByLoad {
@@ -340,6 +353,10 @@ pub struct Procedure {
     pub operates: Operates,
     /// Kinds of order without which there is no program; "not ordered" is an answer too.
     pub needs_orders: Vec<OrderKind>,
+    /// Profiles surgeons pick from.
+    pub profiles: Vec<Profile>,
+    /// The profile that counts when nobody picked one; none when all of them count then.
+    pub default_profile: Option<OrderKind>,
     /// How its exercises open earlier or later than their files say.
     pub shift: Option<Shift>,
     /// Numbers no single exercise owns.

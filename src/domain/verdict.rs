@@ -8,7 +8,9 @@ use chrono::{NaiveDate, Weekday};
 
 use super::dose::Dose;
 use super::fact::{Facts, Test};
-use super::ids::{CareId, CriterionId, DomainId, ExerciseId, FlagId, LimitId, PhaseId, RungId};
+use super::ids::{
+    CareId, CriterionId, DomainId, ExerciseId, FlagId, LimitId, OrderKind, PhaseId, RungId,
+};
 use super::limit::LimitRule;
 use super::procedure::ReviewLine;
 use super::quantity::{Days, Degrees, PainScore};
@@ -72,6 +74,27 @@ pub struct FlagStood {
     pub cleared: Option<(String, NaiveDate)>,
     /// Its limits stand all the same.
     pub limits_stand: bool,
+}
+
+/// Why a profile counts.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, serde::Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum ProfileBy {
+    /// An order picked it.
+    Order,
+    /// Nobody picked one: it is the usual one.
+    Usual,
+    /// Nobody picked one and none is usual, so that each counts.
+    NobodyPicked,
+}
+
+/// A profile that counts on any day of the sheet's life.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, serde::Serialize)]
+pub struct ProfileInForce {
+    /// Which.
+    pub profile: OrderKind,
+    /// Why.
+    pub by: ProfileBy,
 }
 
 /// A limit in force during the sheet's life, with its number filled in.
@@ -372,6 +395,8 @@ pub struct Program {
     pub stood: Vec<FlagStood>,
     /// Limits in force.
     pub limits: Vec<LimitInForce>,
+    /// Profiles that count; none when the procedure has none.
+    pub profiles: Vec<ProfileInForce>,
     /// Limits set aside for the whole of the sheet's life.
     pub overridden: Vec<LimitOverride>,
     /// Measures past a review line.

@@ -28,7 +28,7 @@ use super::rules::{
     d906_stairs_not_practised, d1003_ahead_minutes, d1004_stages,
 };
 use super::search::Room;
-use super::{allow, answer, choose, dose, facts, limit, need, plan, program, stages};
+use super::{allow, answer, choose, dose, facts, limit, need, plan, profile, program, stages};
 
 /// Decides the program for one visit, or says who must be rung, or what must be asked first.
 pub fn decide(library: &Library, record: &Record, date: VisitDate) -> Verdict {
@@ -182,6 +182,7 @@ fn assemble(case: &Case<'_>, made: Made<'_>, day: &Day<'_>, mut log: Log) -> Pro
         flags: made.gate.raised,
         stood: made.gate.stood,
         limits: made.limits.to_vec(),
+        profiles: profile::in_force(case),
         overridden: log.overridden,
         reviews: made.place.reviews.clone(),
         gone: program::gone(case, &now),

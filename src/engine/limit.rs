@@ -16,6 +16,7 @@ use super::gate::Gate;
 use super::judge::value_on;
 use super::log::Log;
 use super::orders::{self, Standing};
+use super::profile;
 use super::rules::{d302_limits_in_force, d303_unknown_fact_limit, d305_limit_overridden};
 
 /// Whether what brings a limit or modifier into force holds.
@@ -79,7 +80,7 @@ fn unknown(case: &Case<'_>, fact: Fact) -> Held {
 pub(crate) fn in_force(case: &Case<'_>, gate: &Gate, log: &mut Log) -> Vec<LimitInForce> {
     let mut found = Vec::new();
     for limit in &case.procedure().limits {
-        if !touches_life(case, limit) {
+        if !touches_life(case, limit) || !profile::counts(case, limit) {
             continue;
         }
         let held = holds(case, gate, &limit.when);
@@ -114,7 +115,9 @@ fn standing<'a>(case: &Case<'a>, limit: &Limit) -> Vec<Standing<'a>> {
         When::Fact(test) if test.fact == Fact::WeightBearing => {
             orders::strictest_bearing(case).into_iter().collect()
         }
-        When::Always | When::Condition(_) | When::Fact(_) | When::Flag(_) => Vec::new(),
+        When::Always | When::Condition(_) | When::Fact(_) | When::Flag(_) => {
+            profile::behind(case, limit)
+        }
     }
 }
 
@@ -154,7 +157,9 @@ fn ordered(behind: Option<&Standing<'_>>) -> Degrees {
 }
 
 fn until(case: &Case<'_>, limit: &Limit, behind: Option<&Standing<'_>>) -> Until {
-    let ordered = behind.map(|standing| standing.until);
+    // A profile that counts without an order does not end with one.
+    let ends = behind.filter(|standing| !profile::outlives(case, standing.order));
+    let ordered = ends.map(|standing| standing.until);
     let LimitSpan::Days(window) = limit.span else {
         return ordered.unwrap_or(Until::Open);
     };

@@ -47,6 +47,7 @@ mod need;
 mod orders;
 mod place;
 mod plan;
+mod profile;
 mod program;
 pub mod rules;
 mod search;

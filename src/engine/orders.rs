@@ -106,6 +106,29 @@ pub(crate) fn of_kind<'a>(
         .filter(|standing| standing.order.value != OrderValue::NotOrdered)
 }
 
+/// Lists the orders that count on a date where the latest of some kinds takes the place of the others:
+/// the record's own, else the surgeon's standing ones; of one day each counts.
+pub(crate) fn latest_of<'a>(
+    case: &Case<'a>,
+    kinds: &[&OrderKind],
+    date: NaiveDate,
+) -> Vec<Standing<'a>> {
+    let stands = |standing: &Standing<'_>| standing.order.value != OrderValue::NotOrdered;
+    let all = kinds.iter().filter_map(|kind| {
+        let found = governing(case, date, |order| order.what == **kind)?;
+        let own = of_the_record(case, date, |order| order.what == **kind).is_some();
+        stands(&found).then_some((own, found))
+    });
+    let all: Vec<(bool, Standing<'a>)> = all.collect();
+    // Whose word it is comes first, then how late it was given.
+    let rank = |(own, found): &(bool, Standing<'_>)| (*own, own.then_some(found.order.on));
+    let Some(latest) = all.iter().map(rank).max() else {
+        return Vec::new();
+    };
+    let kept = all.into_iter().filter(|each| rank(each) == latest);
+    kept.map(|(_, found)| found).collect()
+}
+
 /// Lists the different orders of a kind that count on any day of the sheet's life.
 pub(crate) fn during_life<'a>(case: &Case<'a>, kind: &OrderKind) -> Vec<Standing<'a>> {
     let mut found: Vec<Standing<'a>> = Vec::new();

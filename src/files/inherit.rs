@@ -22,6 +22,8 @@ const OWN: [&str; 5] = ["schema", "kind", "id", "version", "status"];
 const SOURCE: &str = "source";
 /// Words are laid over each other line by line; every other value is replaced whole.
 const WORDS: &str = "words";
+/// A profile taken out is the usual one no more.
+const PROFILE: [&str; 2] = ["profile", "default_profile"];
 /// Exercises taken out are taken out wherever the file below names them.
 const EXERCISES: &str = "exercises";
 
@@ -146,6 +148,11 @@ fn take_out(below: &mut Node, list: &Entry, name: &Node, reading: &mut Reading) 
     }
     if let Some(rows) = list_mut(below, &list.key) {
         rows.retain(|row| row_name(row).as_deref() != Some(text));
+    }
+    if list.key == PROFILE[0]
+        && let Value::Table(entries) = &mut below.value
+    {
+        entries.retain(|entry| entry.key != PROFILE[1] || !entry.node.is_word(text));
     }
     if list.key == EXERCISES {
         let rows = |below: &mut Node, key, inner| {

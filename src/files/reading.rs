@@ -7,7 +7,8 @@ use std::sync::Arc;
 
 use crate::domain::fact::Test;
 use crate::domain::ids::{
-    ConditionId, EquipmentId, ExerciseId, FlagId, PhaseId, ProcedureId, RungId, SourceKey,
+    ConditionId, EquipmentId, ExerciseId, FlagId, OrderKind, PhaseId, ProcedureId, RungId,
+    SourceKey,
 };
 use crate::domain::source::Source;
 use crate::domain::time::Window;
@@ -33,6 +34,10 @@ pub enum Link {
     Equipment(EquipmentId),
     /// A red flag of the procedure.
     Flag(FlagId),
+    /// A profile, of the procedure that is read or of one by name.
+    Profile(Option<ProcedureId>, OrderKind),
+    /// The name of a profile: no other order may go by it.
+    OwnKind(OrderKind),
     /// A work of the bibliography.
     Work(SourceKey),
     /// An entry test, whose fact needs a rule for a blank.

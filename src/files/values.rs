@@ -202,6 +202,30 @@ lone_words! {
     FromOrder = "order";
 }
 
+/// A kind of order whose name a procedure's file makes: what picks a profile.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+pub struct AnyOrder(pub OrderKind);
+
+impl Kinded for AnyOrder {
+    const KIND: Kind = Kind::Id;
+}
+
+impl Readable for AnyOrder {
+    fn read(node: &Node, reading: &mut Reading) -> Option<Self> {
+        id(&node.at, &text(node, reading, Self::KIND)?, reading).map(Self)
+    }
+}
+
+impl At<AnyOrder> {
+    /// Takes the kind out.
+    pub fn kind(self) -> At<OrderKind> {
+        At {
+            value: self.value.0,
+            at: self.at,
+        }
+    }
+}
+
 impl Kinded for String {
     const KIND: Kind = Kind::Text { most: line::MOST };
 }

@@ -45,7 +45,7 @@ pub(super) fn today(words: &Wording<'_>, program: &Program) -> Result<Vec<Led>, 
         let of_library = known(words, limit)?;
         let ruled = match of_library.when {
             When::Order(_) | When::Fact(_) => true,
-            When::Always | When::Condition(_) | When::Flag(_) => false,
+            When::Always | When::Condition(_) | When::Flag(_) => of_library.profile.is_some(),
         };
         if ruled && !of_library.words.is_empty() && told.insert(&limit.limit) {
             let texts = words.of(&of_library.words, "limit", limit.limit.as_str())?;

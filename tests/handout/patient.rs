@@ -155,6 +155,7 @@ pub fn program(library: &Library, items: Vec<Item>) -> Program {
         flags: Vec::new(),
         stood: Vec::new(),
         limits: Vec::new(),
+        profiles: Vec::new(),
         overridden: Vec::new(),
         reviews: Vec::new(),
         items,

@@ -28,6 +28,8 @@ pub fn procedure(exercises: Vec<ExerciseId>) -> Procedure {
         version: "1.0".to_owned(),
         operates: Operates::One,
         needs_orders: Vec::new(),
+        profiles: Vec::new(),
+        default_profile: None,
         shift: None,
         settings: settings(),
         exercises,
@@ -153,6 +155,7 @@ fn modifier() -> Modifier {
 
 fn limits() -> Vec<Limit> {
     let limit = |name: &str, degrees, rule: &str, why: &str| Limit {
+        profile: None,
         id: id(name),
         when: When::Order(id("flexion-cap")),
         rule: LimitRule::Motion {

@@ -86,6 +86,28 @@ impl<'a> Scene<'a> {
             .collect()
     }
 
+    /// Says whether a profile counts on a date: picked last, else usual, else none is usual.
+    fn profile_on(&self, profile: &OrderKind, date: NaiveDate) -> bool {
+        let procedure = &self.library.procedure;
+        let names = procedure.profiles.iter().map(|row| &row.id);
+        let picks = names.filter_map(|name| self.order_on(date, &|order| order.what == *name));
+        let picks = picks.filter(|order| order.value == OrderValue::Stands);
+        let (own, of_clinic): (Vec<_>, Vec<_>) =
+            picks.partition(|order| self.record.orders.contains(order));
+        let latest = own.iter().map(|order| order.on).max();
+        let own: Vec<_> = own
+            .into_iter()
+            .filter(|order| Some(order.on) == latest)
+            .collect();
+        let picked = if own.is_empty() { of_clinic } else { own };
+        let usual = procedure.default_profile.as_ref();
+        if picked.is_empty() {
+            usual.is_none_or(|usual| usual == profile)
+        } else {
+            picked.iter().any(|order| order.what == *profile)
+        }
+    }
+
     fn bearing_on(&self, date: NaiveDate) -> Option<WeightBearing> {
         let bears = |order: &Order| matches!(order.value, OrderValue::WeightBearing(_));
         match self.order_on(date, &bears)?.value {
@@ -182,8 +204,10 @@ impl<'a> Scene<'a> {
                 LimitSpan::Days(window) => self.in_window(window),
                 LimitSpan::Order => true,
             };
+            let own = limit.profile.as_ref();
+            let profile = own.is_none_or(|own| self.days().any(|date| self.profile_on(own, date)));
             let unknown = self.unknown(&limit.when) && !matches!(limit.span, LimitSpan::Order);
-            if in_time && (self.holds(&limit.when) || unknown) {
+            if in_time && profile && (self.holds(&limit.when) || unknown) {
                 found.push(Stands {
                     limit,
                     stop: self.stop(limit),

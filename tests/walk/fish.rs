@@ -5,7 +5,9 @@
 
 use std::sync::LazyLock;
 
+use banister::domain::ids::Id as _;
 use banister::domain::library::Library;
+use banister::domain::limit::{LimitDegrees, LimitRule};
 use banister::domain::quantity::Quantity;
 use banister::domain::recorded::Recorded;
 use banister::domain::time::VisitDate;
@@ -101,6 +103,28 @@ fn an_engine_that_forgets_a_limit_is_caught() {
         "weight_bearing = \"none\"",
     );
     caught(&decided_by(&lame, forgets), Property::ForbiddenDemand);
+}
+
+#[test]
+fn an_engine_that_forgets_which_profile_was_picked_is_caught() {
+    let profiles = world().library.procedure.profiles.iter();
+    let mut picked = profiles.map(|profile| ordered(&person(8, None), profile.id.as_str(), ""));
+    let forgets = |library: &mut Library| {
+        for limit in &mut library.procedure.limits {
+            let usual = library.procedure.default_profile.as_ref();
+            let other = limit.profile.is_some() && limit.profile.as_ref() != usual;
+            if let (true, LimitRule::Motion { degrees, .. }) = (other, &mut limit.rule) {
+                *degrees = LimitDegrees::Fixed(Quantity::nearest(180));
+            }
+        }
+    };
+    let found = picked.any(|state| {
+        let wrong = wrong(&decided_by(&state, forgets));
+        wrong
+            .iter()
+            .any(|(found, _)| *found == Property::ForbiddenDemand)
+    });
+    assert!(found, "no profile was missed");
 }
 
 #[test]

@@ -209,7 +209,11 @@ fn orders(walker: &mut Walker<'_>, usual: &Usual<'_>) {
                     on: 0.min(day - 1),
                     ends,
                 });
-                walker.see_against(Relation::Precaution, &state, base.as_ref(), &ordered);
+                if walker.world.takes_away(&what) {
+                    walker.see_against(Relation::Precaution, &state, base.as_ref(), &ordered);
+                } else {
+                    walker.see(&ordered);
+                }
             }
         }
     }
@@ -396,7 +400,8 @@ fn precautions(world: &World) -> Vec<Change> {
             put(flag.id.to_string().as_str(), Box::new(make));
         }
     }
-    for (what, value) in order_values(world, false) {
+    let orders = order_values(world, false).into_iter();
+    for (what, value) in orders.filter(|(what, _)| world.takes_away(what)) {
         let order = Order {
             what: what.clone(),
             value,

@@ -157,6 +157,12 @@ impl World {
         }
     }
 
+    /// Says whether an order of a kind can only take away: one that picks a profile may give too.
+    pub fn takes_away(&self, kind: &str) -> bool {
+        let mut profiles = self.library.procedure.profiles.iter();
+        profiles.all(|profile| profile.id.as_str() != kind)
+    }
+
     /// Says whether a day is one at which something in the library turns.
     pub fn is_edge(&self, day: i64) -> bool {
         self.edges.contains(&day)

@@ -91,15 +91,24 @@ pub const ORDERED: Question = Question {
     when: |scene| !scene.answers.was_given("order") && after_operation(scene),
     ask: |scene| {
         let acted_on = scene.library.procedure.order_kinds();
-        let choices: Vec<Choice> = KINDS
+        let kinds = KINDS
             .iter()
             .filter(|(word, _)| acted_on.contains(word) && !needed(scene, word))
-            .map(|(word, shown)| Choice {
-                flag: ".ordered",
-                word: (*word).to_owned(),
-                shown: (*shown).to_owned(),
-            })
-            .collect();
+            .map(|(word, shown)| ((*word).to_owned(), (*shown).to_owned()));
+        let procedure = &scene.library.procedure;
+        let usual = procedure.default_profile.as_ref();
+        let profiles = procedure.profiles.iter();
+        let others = profiles.filter(|profile| usual != Some(&profile.id));
+        let others = others.map(|profile| {
+            let shown = format!("{}: {}", profile.id, profile.name);
+            (profile.id.to_string(), shown)
+        });
+        let choices = kinds.chain(others).map(|(word, shown)| Choice {
+            flag: ".ordered",
+            word,
+            shown,
+        });
+        let choices: Vec<Choice> = choices.collect();
         let all_asked = needed(scene, WEIGHT_BEARING);
         let default = if scene.said(".other-surgeon").is_some() && !all_asked {
             "1"
@@ -120,8 +129,12 @@ pub const ORDERED: Question = Question {
                 .collect();
             format!("  {}", part.join(", "))
         };
-        let parts = [list(1, 3), list(4, choices.len())];
-        ask.below(parts.into_iter().filter(|part| part.len() > 2).collect())
+        let parts = (1..=choices.len()).step_by(3);
+        ask.below(
+            parts
+                .map(|first| list(first, first.saturating_add(2)))
+                .collect(),
+        )
     },
 };
 

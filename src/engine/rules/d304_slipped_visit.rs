@@ -3,6 +3,7 @@
 use chrono::NaiveDate;
 
 use crate::domain::limit::{Limit, LimitSpan};
+use crate::domain::time::Window;
 use crate::domain::verdict::RuleId;
 use crate::domain::word::FlagEffect;
 use crate::engine::case::Case;
@@ -11,6 +12,7 @@ use crate::engine::gate::Gate;
 use crate::engine::limit::{Held, holds};
 use crate::engine::log::Log;
 use crate::engine::orders;
+use crate::engine::profile;
 
 use super::{Rule, Stage, d305_limit_overridden};
 
@@ -63,10 +65,25 @@ fn start(case: &Case<'_>, gate: &Gate, limit: &Limit, after: NaiveDate) -> Optio
     let date = |day| date_of(case.record.episode.operation, day);
     let again = d305_limit_overridden::stands_again(case, limit)
         .filter(|again| window.before.is_none_or(|before| *again < date(before)));
-    let held = holds(case, gate, &limit.when) != Held::No;
+    if holds(case, gate, &limit.when) == Held::No {
+        return None;
+    }
+    if !profile::counts(case, limit) {
+        return profile_begins(case, limit, window, after);
+    }
     let starts = again.into_iter().chain([date(window.from)]);
-    let later = starts.filter(|from| *from > after && held);
-    later.min()
+    starts.filter(|from| *from > after).min()
+}
+
+/// Returns the first day on which a profile that does not count on this sheet brings its limit.
+fn profile_begins(
+    case: &Case<'_>,
+    limit: &Limit,
+    window: Window,
+    after: NaiveDate,
+) -> Option<NaiveDate> {
+    each(later(after, 1), case.life.slip_until)
+        .find(|date| window.holds(case.day_of(*date)) && profile::counts_on(case, limit, *date))
 }
 
 /// Returns the first day after another on which the leg may bear less than before.
@@ -81,7 +98,7 @@ fn less_weight(case: &Case<'_>, after: NaiveDate) -> Option<NaiveDate> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::domain::time::{Day, Window};
+    use crate::domain::time::Day;
     use crate::engine::sample;
 
     fn with_limit_from(day: i64) -> (i64, bool) {

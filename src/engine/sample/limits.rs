@@ -13,6 +13,7 @@ use super::{angle, id, is, joint, n, origin};
 
 pub(crate) fn limit(name: &str, when: When, rule: LimitRule, span: LimitSpan) -> Limit {
     Limit {
+        profile: None,
         id: id(name),
         when,
         rule,

@@ -293,6 +293,8 @@ fn procedure() -> Procedure {
         version: "1.0".to_owned(),
         operates: Operates::One,
         needs_orders: Vec::new(),
+        profiles: Vec::new(),
+        default_profile: None,
         shift: None,
         settings: settings(),
         exercises: all.keys().cloned().collect(),

@@ -19,7 +19,9 @@ use super::Files;
 /// Tells of every candidate, and every swap of one, that a hard limit forbids from its first day.
 pub(super) fn check(files: &Files<'_>, reading: &mut Reading) {
     let procedure = files.procedure;
-    let always = |limit: &&Limit| limit.when == When::Always && limit.level == LimitLevel::Hard;
+    let always = |limit: &&Limit| {
+        limit.when == When::Always && limit.profile.is_none() && limit.level == LimitLevel::Hard
+    };
     for limit in procedure.limits.iter().filter(always) {
         for phase in &procedure.phases {
             for candidate in &phase.candidates {

@@ -1,5 +1,7 @@
 //! Follows every pointer of a library to what it points at.
 
+use crate::domain::ids::Id as _;
+
 use super::super::codes::Code;
 use super::super::nearest;
 use super::super::problem::Problem;
@@ -79,6 +81,21 @@ fn follow(files: &Files<'_>, link: &Link, at: &Span) -> Option<Problem> {
             let flags = procedure.red_flags.iter();
             let known: Vec<String> = flags.map(|flag| flag.id.to_string()).collect();
             missing("red flag", &id.to_string(), &known, at)
+        }
+        Link::Profile(Some(of), _) if *of != procedure.id => None,
+        Link::Profile(_, id) => {
+            let profiles = procedure.profiles.iter();
+            let known: Vec<String> = profiles.map(|profile| profile.id.to_string()).collect();
+            missing("profile", &id.to_string(), &known, at)
+        }
+        Link::OwnKind(kind) => {
+            let kinds = procedure.kinds_beside_profiles();
+            let taken = kinds.contains(kind.as_str());
+            taken.then(|| {
+                let message = format!("`{kind}` is a kind of order already");
+                let problem = Problem::new(Code::Twice, at.clone(), message, "also a profile");
+                problem.help("an order of a profile's name picks it: give it a name of its own")
+            })
         }
         Link::Work(key) => {
             let works = files.works?;

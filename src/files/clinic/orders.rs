@@ -14,7 +14,7 @@ use super::super::kind::{Keys, may, need};
 use super::super::problem::Problem;
 use super::super::reader::TableReader;
 use super::super::reading::Link;
-use super::super::values::At;
+use super::super::values::{AnyOrder, At};
 
 pub(super) static STANDING: Keys = Keys {
     what: "standing orders",
@@ -31,6 +31,7 @@ pub(super) static STANDING: Keys = Keys {
             "flexion_cap_before_day",
             "The first day that no longer holds.",
         ),
+        may::<AnyOrder>("profile", "The profile of the operation they go by."),
         need::<String>("by", "Who ordered it."),
         need::<NaiveDate>("on", "When."),
         need::<String>("document", "In which document."),
@@ -70,9 +71,14 @@ fn standing(table: &mut TableReader<'_>) -> Option<(super::super::source::Span, 
     let cap = table.may("flexion_cap_degrees").map(OrderValue::Degrees);
     let weight_window = until(table, "weight_bearing_before_day", "weight_bearing");
     let cap_window = until(table, "flexion_cap_before_day", "flexion_cap_degrees");
+    let profile = table.may::<At<AnyOrder>>("profile").map(At::kind);
     let (surgeon, procedure) = (surgeon?, procedure?);
     let link = Link::Procedure(procedure.value.clone());
-    table.reading().link(link, procedure.at);
+    table.reading().link(link, procedure.at.clone());
+    if let Some(profile) = &profile {
+        let link = Link::Profile(Some(procedure.value.clone()), profile.value.clone());
+        table.reading().link(link, profile.at.clone());
+    }
     let (by, on, document): (String, NaiveDate, String) = (by?, on?, document?);
     let order = |what: &str, value: OrderValue, key: &str| {
         Some(Order {
@@ -87,7 +93,17 @@ fn standing(table: &mut TableReader<'_>) -> Option<(super::super::source::Span, 
     };
     let weight = weight.and_then(|value| order("weight-bearing", value, "weight_bearing"));
     let cap = cap.and_then(|value| order("flexion-cap", value, "flexion_cap_degrees"));
-    let orders = [(weight_window, weight), (cap_window, cap)];
+    let always = Window {
+        from: Day::new(0),
+        before: None,
+    };
+    let profile =
+        profile.and_then(|name| order(name.value.as_str(), OrderValue::Stands, "profile"));
+    let orders = [
+        (weight_window, weight),
+        (cap_window, cap),
+        (always, profile),
+    ];
     let standing = StandingOrders {
         surgeon: surgeon.value,
         procedure: procedure.value,

@@ -14,16 +14,17 @@ use super::super::plain_text::{self, SIDES};
 use super::super::problem::Problem;
 use super::super::reader::TableReader;
 use super::super::reading::Reading;
-use super::super::values::{At, FromOrder, Readable};
+use super::super::values::{AnyOrder, At, FromOrder, Readable};
 use super::super::window;
 use super::super::wrong::wrong_kind;
-use super::{BEFORE, MAY_FROM, SOURCE, forbid, once};
+use super::{BEFORE, MAY_FROM, SOURCE, forbid, once, profile};
 
 pub(super) static LIMIT: Keys = Keys {
     what: "a limit",
     keys: &[
         need::<LimitId>("id", "Its id."),
         need::<When>("when", "What brings it into force."),
+        may::<AnyOrder>("profile", "Only while this profile counts."),
         may::<Joint>("joint", "The joint of a motion that is limited."),
         may::<Motion>("motion", "The motion."),
         may::<LimitDegrees>("degrees", "The most allowed."),
@@ -86,6 +87,7 @@ pub(super) fn all(table: &mut TableReader<'_>) -> Vec<Limit> {
 fn limit(table: &mut TableReader<'_>) -> (Option<At<LimitId>>, Option<Limit>) {
     let id = table.need::<At<LimitId>>("id");
     let when = table.need("when");
+    let profile = profile::named(table, "profile");
     let rule = rule(table);
     let level = table.need("level");
     let span = span(table);
@@ -100,6 +102,7 @@ fn limit(table: &mut TableReader<'_>) -> (Option<At<LimitId>>, Option<Limit>) {
     let limit = || {
         Some(Limit {
             id: id.as_ref()?.value.clone(),
+            profile,
             when: when?,
             rule: rule?,
             level: level?,
@@ -174,6 +177,14 @@ fn of_motion(table: &mut TableReader<'_>, needed: bool) -> Option<LimitRule> {
 fn span(table: &mut TableReader<'_>) -> Option<LimitSpan> {
     let until = table.may::<FromOrder>("until");
     let by_order = table.has("until");
+    if by_order && table.has("profile") {
+        // The usual profile counts without an order, so there would be no end.
+        window::may(table);
+        let message = "a limit of a profile stands by its days, not as long as an order";
+        let problem = Problem::new(Code::KeysClash, table.at_key("until"), message, "");
+        table.tell(problem.help("give it `from_day`, and `before_day` where it ends"));
+        return None;
+    }
     if by_order == table.has("from_day") {
         window::may(table);
         let message = "a limit needs `from_day` or `until`, and not both";

@@ -13,6 +13,7 @@ mod kit;
 mod limit;
 mod modifier;
 mod phase;
+mod profile;
 mod settings;
 mod shift;
 mod when;
@@ -32,7 +33,7 @@ use super::node::Node;
 use super::plain_text::{self, SIDES};
 use super::reader::{TableReader, each_once, in_table};
 use super::reading::{Link, Reading};
-use super::values::{At, Operation};
+use super::values::{AnyOrder, At, Operation};
 use super::vouch::Given;
 use super::{fact_test, window};
 
@@ -70,6 +71,11 @@ static PROCEDURE: Keys = Keys {
             "needs_orders",
             "Kinds of order without which there is no program.",
         ),
+        may::<AnyOrder>(
+            "default_profile",
+            "The profile that counts when nobody picked one; left out, all of them do.",
+        ),
+        may_as("profile", Kind::Tables(&profile::PROFILE), "Profiles."),
         shift::SHIFT,
         SOURCE,
         need_as(
@@ -207,6 +213,8 @@ fn procedure(table: &mut TableReader<'_>, name: &str) -> Option<Procedure> {
     let anchor = table.need::<Operation>("anchor");
     let operates = table.need("operates");
     let needs_orders = table.may("needs_orders").unwrap_or_default();
+    let default_profile = profile::named(table, "default_profile");
+    let profiles = profile::all(table);
     let shift = shift::read(table);
     control::status(table);
     let settings = settings::read(table);
@@ -237,6 +245,8 @@ fn procedure(table: &mut TableReader<'_>, name: &str) -> Option<Procedure> {
         version: version?,
         operates: operates?,
         needs_orders,
+        profiles,
+        default_profile,
         shift,
         settings: settings?,
         exercises: exercises?,

@@ -14,7 +14,7 @@ use super::super::node::{Node, Value};
 use super::super::problem::Problem;
 use super::super::reader::{TableReader, each_once};
 use super::super::reading::Reading;
-use super::super::values::{At, Readable};
+use super::super::values::{AnyOrder, At, Readable};
 use super::super::wrong::wrong_kind;
 use super::episode::token;
 use super::known::Known;
@@ -28,7 +28,7 @@ pub static ORDER: Keys = Keys {
     what: "an order",
     keys: &[
         need::<String>("id", "Its name in this record, such as \"O1\"."),
-        need::<OrderKind>("what", "The kind of order."),
+        need::<AnyOrder>("what", "The kind of order."),
         may::<WeightBearing>("weight_bearing", "How much the leg may bear."),
         may::<Cap>("degrees", "The angle ordered."),
         may::<YesNo>(
@@ -96,7 +96,7 @@ pub fn all(table: &mut TableReader<'_>, known: Known<'_>) -> Vec<ReadOrder> {
 
 fn order(table: &mut TableReader<'_>, known: Known<'_>) -> ReadOrder {
     let id = token(table, "id");
-    let what = table.need::<At<OrderKind>>("what");
+    let what = table.need::<At<AnyOrder>>("what").map(At::kind);
     if let Some(what) = &what {
         known.order(table, what);
     }

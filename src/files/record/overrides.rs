@@ -75,12 +75,16 @@ fn not_the_clinicians(limit: &Limit) -> Option<String> {
         LiftedBy::Assessment => {
             Some("a red flag brings it: `banister clear` once somebody has assessed it".to_owned())
         }
-        LiftedBy::Surgeon => Some(match &limit.when {
-            When::Order(kind) => format!(
+        LiftedBy::Surgeon => Some(match (&limit.profile, &limit.when) {
+            (Some(profile), _) => format!(
+                "it belongs to the profile `{profile}`, which is for the surgeon to pick: `banister \
+                 order RECORD OTHER-PROFILE`"
+            ),
+            (None, When::Order(kind)) => format!(
                 "the surgeon ordered it; a newer order ends it: `banister order RECORD {kind} \
                  lifted`"
             ),
-            When::Fact(_) | When::Always | When::Condition(_) | When::Flag(_) => format!(
+            (None, When::Fact(_) | When::Always | When::Condition(_) | When::Flag(_)) => format!(
                 "the surgeon ordered it; a newer order replaces it: `banister order RECORD \
                  {WEIGHT_BEARING} VALUE`"
             ),

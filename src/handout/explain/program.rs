@@ -13,7 +13,9 @@ use crate::domain::library::Library;
 use crate::domain::procedure::ReviewLine;
 use crate::domain::quantity::Quantity;
 use crate::domain::record::{NextVisit, Record};
-use crate::domain::verdict::{Item, Mark, Notice, Program, ReviewDue, SetAside, Why, WhyNot};
+use crate::domain::verdict::{
+    Item, Mark, Notice, ProfileBy, ProfileInForce, Program, ReviewDue, SetAside, Why, WhyNot,
+};
 use crate::domain::word::ReviewTell;
 
 /// Explains a program.
@@ -81,6 +83,7 @@ fn place(program: &Program, library: &Library) -> Vec<String> {
         ),
         format!("Phase {} ({name})", program.phase),
     ];
+    lines.extend(profiles(program, library));
     for id in &program.held_by {
         let known = phase.and_then(|phase| phase.safety.iter().find(|each| each.id == *id));
         let test = known.map_or_else(String::new, |known| trade::test(&known.test));
@@ -94,6 +97,23 @@ fn place(program: &Program, library: &Library) -> Vec<String> {
         trade::or_blank(&program.response)
     ));
     lines
+}
+
+/// Names the profiles that count, each with why.
+fn profiles(program: &Program, library: &Library) -> Vec<String> {
+    let line = |counts: &ProfileInForce| {
+        let id = &counts.profile;
+        let mut known = library.procedure.profiles.iter();
+        let known = known.find(|profile| profile.id == *id);
+        let name = known.map_or_else(String::new, |known| format!(" ({})", known.name));
+        let why = match counts.by {
+            ProfileBy::Order => "ordered",
+            ProfileBy::Usual => "the usual one, none was ordered",
+            ProfileBy::NobodyPicked => "none was ordered and none is usual, so each counts",
+        };
+        format!("Profile {id}{name}: {why}")
+    };
+    program.profiles.iter().map(line).collect()
 }
 
 /// Lists what somebody has to do: reviews, and telling the team.

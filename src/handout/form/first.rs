@@ -63,7 +63,7 @@ fn ordered(library: &Library) -> Vec<FormField> {
         ask("Standing orders of", "--surgeon", ticks(written(surgeons))),
         ask("Anything different?", "", ticks(["nothing", "as below"])),
         ask(
-            &orders::name(WEIGHT_BEARING),
+            &orders::name(&library.procedure, WEIGHT_BEARING),
             "order weight-bearing",
             orders::value(OrderSays::Bearing),
         ),
@@ -74,11 +74,13 @@ fn ordered(library: &Library) -> Vec<FormField> {
     fields.extend(angles.iter().map(|kind| {
         let typed = format!("order {kind}");
         ask(
-            &orders::name(kind),
+            &orders::name(&library.procedure, kind),
             &typed,
             orders::value(OrderSays::Degrees),
         )
     }));
+    let profiles = orders::unusual_profiles(&library.procedure);
+    let others = others.into_iter().chain(profiles);
     fields.push(ask("Also ordered", "order", ticks(others)));
     fields.extend([
         ask("Until", "order --until", orders::until()),

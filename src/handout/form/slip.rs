@@ -117,7 +117,11 @@ fn open(library: &Library, question: &Question) -> Vec<Open> {
             let others = others
                 .iter()
                 .map(|kind| one(kind, "Not known for this surgeon."));
-            std::iter::once(bearing).chain(others).collect()
+            let why = "A way to go on: not known whether this surgeon picks it.";
+            let profiles = orders::unusual_profiles(&library.procedure);
+            let profiles = profiles.iter().map(|profile| one(profile, why));
+            let all = std::iter::once(bearing).chain(others);
+            all.chain(profiles).collect()
         }
         Question::OpenOrder { what } => {
             vec![one(
@@ -186,7 +190,7 @@ fn section(library: &Library, open: &Open) -> FormSection {
         ],
     };
     FormSection {
-        title: orders::name(&open.kind),
+        title: orders::name(&library.procedure, &open.kind),
         note: Some(open.why.clone()),
         fields,
         entered: Some(Labelled {
