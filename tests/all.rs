@@ -29,6 +29,7 @@ mod form;
 mod handout;
 mod hazards;
 mod help;
+mod kneeling;
 mod library;
 mod missing;
 mod pages;

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use banister::domain::exercise::{Exercise, Peak, Rung};
 use banister::domain::fact::{Comparison, Test};
-use banister::domain::ids::{ConditionId, ExerciseId, Id, TagId};
+use banister::domain::ids::{ConditionId, EquipmentId, ExerciseId, Id, TagId};
 use banister::domain::library::Library;
 use banister::domain::quantity::{Degrees, Quantity};
 use banister::domain::record::{Adjust, OrderValue, Record};
@@ -298,8 +298,16 @@ fn none_given(change: impl Fn(&mut Record), wrong: impl Fn(&Exercise, &Rung, &It
 
 #[test]
 fn with_nothing_against_it_each_exercise_is_given_as_asked() {
+    let library = support::plain_library();
     each_asked(
-        |_| {},
+        |record| {
+            let waits = on_the_sheet(&library).flat_map(|exercise| &exercise.needs_orders);
+            let yes = waits.map(|kind| order(200, kind.as_str(), OrderValue::Stands));
+            record.orders.extend(yes);
+            if let Recorded::Yes(kit) = &mut record.patient.equipment {
+                kit.insert(EquipmentId::new("helper").unwrap());
+            }
+        },
         |_, exercise, rung, program| {
             let given = program
                 .items

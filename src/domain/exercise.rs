@@ -6,7 +6,9 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::dose::{Amount, Often};
 use super::fact::Test;
-use super::ids::{DomainId, EquipmentId, ExerciseId, FamilyId, HowId, RungId, StopSignId, TagId};
+use super::ids::{
+    DomainId, EquipmentId, ExerciseId, FamilyId, HowId, OrderKind, RungId, StopSignId, TagId,
+};
 use super::pose::Pose;
 use super::quantity::{
     Centimetres, ChangeoverSeconds, DaysAWeek, Degrees, Effort, Grams, HoldSeconds, TempoSeconds,
@@ -173,6 +175,8 @@ pub struct Exercise {
     pub sides: Sides,
     /// What the home must have.
     pub needs: BTreeSet<EquipmentId>,
+    /// Orders that must stand on every day of a sheet: it is for the surgeon to say yes.
+    pub needs_orders: BTreeSet<OrderKind>,
     /// How tiring it is.
     pub effort: Effort,
     /// Seconds a repetition takes besides hold.

@@ -5,7 +5,7 @@
 use chrono::NaiveDate;
 
 use super::fact::{FactValue, Test};
-use super::ids::{EquipmentId, ExerciseId, LimitId, ModifierId, PhaseId};
+use super::ids::{EquipmentId, ExerciseId, LimitId, ModifierId, OrderKind, PhaseId};
 use super::quantity::{Degrees, PainScore};
 use super::recorded::Recorded;
 use super::word::{Did, Fact, Position, Response};
@@ -185,6 +185,8 @@ pub enum WhyNot {
     Clinician { because: String, by: String },
     /// Shown by the clinician first, and not seen yet.
     NotTaught,
+    /// No order of this kind stands on every day of the sheet.
+    NotOrdered { order: OrderKind },
     /// Only the last sheet brought it up, and that one is void.
     VoidSheet { sheet: i64 },
 }

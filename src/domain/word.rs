@@ -107,7 +107,7 @@ words! {
         WalkingAid = "walking_aid", WeightBearing = "weight_bearing", Swelling = "swelling",
         Morning = "morning", Limp = "limp", StairsPractised = "stairs_practised",
         BlockGone = "block_gone", Wound = "wound", GivingWay = "giving_way",
-        Response = "response", How = "how",
+        Response = "response", How = "how", FloorSafe = "floor_safe",
     }
     /// How far the operated leg lifts.
     LegLift { AloneStraight = "alone-straight", AloneLag = "alone-lag", WithHelp = "with-help", No = "no", }

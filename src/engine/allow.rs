@@ -21,7 +21,7 @@ use super::log::Log;
 use super::place::Place;
 use super::rules::{
     d401_forbidden_work, d402_motion_limit, d403_demand_unknown, d404_position, d405_equipment,
-    d406_done_with, d407_entry_test, d409_taught, d410_phase_top,
+    d406_done_with, d407_entry_test, d409_taught, d410_phase_top, d411_surgeon_allowed,
 };
 
 /// Why something is not allowed, and the rule that says so.
@@ -183,6 +183,7 @@ pub(crate) fn check<'a>(
     limits: &[LimitInForce],
     log: &mut Log,
 ) -> Ladder<'a> {
+    let unordered = d411_surgeon_allowed::bar(case, exercise);
     let rungs: Vec<RungCheck> = exercise
         .rungs
         .iter()
@@ -191,6 +192,7 @@ pub(crate) fn check<'a>(
             let mut found = check_rung(case, exercise, index, rung, limits, log);
             let top = || d410_phase_top::bar(case, phase, exercise, index);
             found.soft = found.soft.or_else(top);
+            found.hard = found.hard.or_else(|| unordered.clone());
             found
         })
         .collect();

@@ -114,6 +114,9 @@ pub(crate) fn gather(case: &Case<'_>, log: &mut Log) -> Facts {
     today.extend(of_the_day(case.visit));
     today.extend(screened(case));
     today.insert(Fact::Day, FactValue::Number(case.day.get()));
+    if let Recorded::Yes(home) = &case.patient().home {
+        put_word(&mut today, Fact::FloorSafe, home.floor_safe);
+    }
     if let Some(bearing) = orders::weight_bearing(case) {
         today.insert(Fact::WeightBearing, word(bearing));
     }

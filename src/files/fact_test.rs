@@ -148,7 +148,7 @@ pub fn words(fact: Fact) -> Option<Vec<&'static str>> {
         Fact::WeightBearing => all::<WeightBearing>(),
         Fact::Swelling => all::<Swelling>(),
         Fact::Morning => all::<Morning>(),
-        Fact::Limp | Fact::StairsPractised | Fact::BlockGone => all::<YesNo>(),
+        Fact::Limp | Fact::StairsPractised | Fact::BlockGone | Fact::FloorSafe => all::<YesNo>(),
         Fact::Wound | Fact::GivingWay => all::<ScreenAnswer>(),
         Fact::Response => all::<Response>(),
         Fact::How => all::<How>(),

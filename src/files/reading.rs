@@ -38,6 +38,8 @@ pub enum Link {
     Profile(Option<ProcedureId>, OrderKind),
     /// The name of a profile: no other order may go by it.
     OwnKind(OrderKind),
+    /// A kind of order an exercise waits for: somebody must be able to give it.
+    Waits(OrderKind),
     /// A work of the bibliography.
     Work(SourceKey),
     /// An entry test, whose fact needs a rule for a blank.

@@ -56,6 +56,7 @@ pub static TAGS: &[&str] = &[
     "standing",
     "hip-load",
     "kneel",
+    "floor",
 ];
 
 /// What a surgeon can order.
@@ -66,4 +67,5 @@ pub static ORDERS: &[&str] = &[
     "brace",
     "brace-locked",
     "compression",
+    "kneeling-allowed",
 ];

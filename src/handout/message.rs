@@ -290,7 +290,8 @@ fn how_it_leaves(program: &Program, id: &ExerciseId) -> Leaving {
         | WhyNot::NothingNew { .. }
         | WhyNot::Clinician { .. }
         | WhyNot::VoidSheet { .. }
-        | WhyNot::NotTaught => Leaving::NotNow,
+        | WhyNot::NotTaught
+        | WhyNot::NotOrdered { .. } => Leaving::NotNow,
     })
 }
 

@@ -143,6 +143,7 @@ pub fn exercise(
         position,
         sides: Sides::Operated,
         needs: BTreeSet::new(),
+        needs_orders: BTreeSet::new(),
         effort: q(2),
         tempo_s: q(2),
         changeover_s: q(30),

@@ -125,6 +125,10 @@ fn demands(scene: &Scene<'_>, wrong: &mut Vec<Wrong>) {
         .collect();
     for item in lines(scene.program) {
         let exercise = &scene.library.exercises[&item.exercise];
+        if let Some(order) = scene.not_allowed(exercise) {
+            let what = format!("{}: no order {order} on every day", item.exercise);
+            wrong.push((Property::ForbiddenDemand, what));
+        }
         for (rung, dose) in doses(exercise, item) {
             for stands in &stands {
                 let soft = stands.limit.level == banister::domain::word::LimitLevel::Soft;

@@ -108,6 +108,20 @@ impl<'a> Scene<'a> {
         }
     }
 
+    /// Names an order an exercise waits for that does not stand, with an end that is known, on every day.
+    pub fn not_allowed(&self, exercise: &Exercise) -> Option<OrderKind> {
+        let stands = |kind: &OrderKind| {
+            self.days().all(|date| {
+                let order = self.order_on(date, &|order| order.what == *kind);
+                order.is_some_and(|order| {
+                    order.value == OrderValue::Stands && order.until != Until::Asked
+                })
+            })
+        };
+        let mut needed = exercise.needs_orders.iter();
+        needed.find(|kind| !stands(kind)).cloned()
+    }
+
     fn bearing_on(&self, date: NaiveDate) -> Option<WeightBearing> {
         let bears = |order: &Order| matches!(order.value, OrderValue::WeightBearing(_));
         match self.order_on(date, &bears)?.value {

@@ -19,7 +19,7 @@ use crate::walk::check::{self, Property, Wrong};
 use crate::walk::pairs::{self, Relation};
 use crate::walk::read::{self, Decided};
 use crate::walk::same;
-use crate::walk::state::{Before, Ends, Order, Sheet, State, Table, date, operation};
+use crate::walk::state::{Before, Ends, Order, Sheet, State, Table, Word, date, operation};
 use crate::walk::walker::{Case, Finding, Walker, recheck, shrink};
 use crate::walk::world::{Measures, World, all};
 
@@ -125,6 +125,26 @@ fn an_engine_that_forgets_which_profile_was_picked_is_caught() {
             .any(|(found, _)| *found == Property::ForbiddenDemand)
     });
     assert!(found, "no profile was missed");
+}
+
+#[test]
+fn an_engine_that_takes_silence_for_the_surgeons_yes_is_caught() {
+    let mut wants = world().on(&world().usual, 70, Measures::Best);
+    let exercises = world().library.exercises.values();
+    let kneels = exercises.filter(|exercise| !exercise.needs_orders.is_empty());
+    wants.words.extend(kneels.map(|exercise| Word {
+        exercise: exercise.id.to_string(),
+        action: "add",
+        rung: None,
+    }));
+    assert!(!wants.words.is_empty());
+    assert_eq!(wrong(&decided(&wants)), []);
+    let forgets = |library: &mut Library| {
+        for exercise in library.exercises.values_mut() {
+            exercise.needs_orders.clear();
+        }
+    };
+    caught(&decided_by(&wants, forgets), Property::ForbiddenDemand);
 }
 
 #[test]

@@ -6,6 +6,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Mutex;
 
+use banister::domain::exercise::Exercise;
 use banister::domain::fact::{Comparison, Test};
 use banister::domain::ids::{Id, ProcedureId};
 use banister::domain::library::Library;
@@ -157,10 +158,13 @@ impl World {
         }
     }
 
-    /// Says whether an order of a kind can only take away: one that picks a profile may give too.
+    /// Says whether an order of a kind can only take away: one that picks a profile may give too,
+    /// and so may the surgeon's yes to an exercise.
     pub fn takes_away(&self, kind: &str) -> bool {
         let mut profiles = self.library.procedure.profiles.iter();
+        let mut exercises = self.library.exercises.values();
         profiles.all(|profile| profile.id.as_str() != kind)
+            && exercises.all(|exercise| !allows(exercise, kind))
     }
 
     /// Says whether a day is one at which something in the library turns.
@@ -244,6 +248,12 @@ fn anybody(library: &Library) -> State {
         state.keys.insert((table, key.to_owned()), value);
     }
     state
+}
+
+/// Says whether an exercise waits for an order of a kind.
+fn allows(exercise: &Exercise, kind: &str) -> bool {
+    let mut kinds = exercise.needs_orders.iter();
+    kinds.any(|own| own.as_str() == kind)
 }
 
 /// Every test the library makes on a fact.

@@ -99,7 +99,7 @@ pub struct OrderArgs {
     /// The record file.
     pub record: PathBuf,
     /// What is ordered: weight-bearing, flexion-cap, no-active-extension, brace-locked,
-    /// compression; or a profile of the operation, such as careful.
+    /// compression, kneeling-allowed; or a profile of the operation, such as careful.
     pub what: String,
     /// Its value: a word for weight-bearing, degrees for flexion-cap, none for the others; or
     /// `lifted`, when what was ordered of this kind no longer holds.

@@ -103,6 +103,8 @@ pub const ORDERED: Question = Question {
             let shown = format!("{}: {}", profile.id, profile.name);
             (profile.id.to_string(), shown)
         });
+        let others: Vec<(String, String)> = others.collect();
+        let profiles = others.len();
         let choices = kinds.chain(others).map(|(word, shown)| Choice {
             flag: ".ordered",
             word,
@@ -129,12 +131,12 @@ pub const ORDERED: Question = Question {
                 .collect();
             format!("  {}", part.join(", "))
         };
-        let parts = (1..=choices.len()).step_by(3);
-        ask.below(
-            parts
-                .map(|first| list(first, first.saturating_add(2)))
-                .collect(),
-        )
+        // Kinds stand three in a line; a profile says more and has a line of its own.
+        let kinds = choices.len().saturating_sub(profiles);
+        let short = (1..=kinds).step_by(3);
+        let short = short.map(|first| list(first, first.saturating_add(2).min(kinds)));
+        let long = (1..=choices.len()).skip(kinds).map(|own| list(own, own));
+        ask.below(short.chain(long).collect())
     },
 };
 

@@ -44,7 +44,8 @@ pub(crate) fn ask(case: &Case<'_>, log: &mut Log) {
             | Fact::StairsPractised
             | Fact::BlockGone
             | Fact::Response
-            | Fact::How => false,
+            | Fact::How
+            | Fact::FloorSafe => false,
         };
         if missing.then == MissingRule::Ask
             && missing.window.holds(case.day)

@@ -43,6 +43,7 @@ pub mod d407_entry_test;
 pub mod d408_missing_fact;
 pub mod d409_taught;
 pub mod d410_phase_top;
+pub mod d411_surgeon_allowed;
 pub mod d501_core_domains;
 pub mod d502_behind;
 pub mod d601_pain_bands;
@@ -164,6 +165,7 @@ pub static ALL: &[&Rule] = &[
     &d408_missing_fact::RULE,
     &d409_taught::RULE,
     &d410_phase_top::RULE,
+    &d411_surgeon_allowed::RULE,
     &d501_core_domains::RULE,
     &d502_behind::RULE,
     &d601_pain_bands::RULE,

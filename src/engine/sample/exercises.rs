@@ -73,6 +73,7 @@ fn exercise(
         position,
         sides: Sides::Operated,
         needs: [].into(),
+        needs_orders: [].into(),
         effort: n(effort),
         tempo_s: n(2),
         changeover_s: n(30),

@@ -97,6 +97,14 @@ fn follow(files: &Files<'_>, link: &Link, at: &Span) -> Option<Problem> {
                 problem.help("an order of a profile's name picks it: give it a name of its own")
             })
         }
+        Link::Waits(kind) => {
+            let given = procedure.order_kinds().contains(kind.as_str());
+            (!given).then(|| {
+                let message = format!("no rule of {} names an order of `{kind}`", procedure.id);
+                let problem = Problem::new(Code::UnknownName, at.clone(), message, "not known");
+                problem.help("name it in a limit or in a row of advice (`when_order`)")
+            })
+        }
         Link::Work(key) => {
             let works = files.works?;
             if works.contains_key(key) {

@@ -4,7 +4,9 @@ use std::collections::BTreeSet;
 
 use crate::domain::exercise::Peak;
 use crate::domain::fact::Test;
-use crate::domain::ids::{EquipmentId, ExerciseId, FamilyId, HowId, RungId, StopSignId, TagId};
+use crate::domain::ids::{
+    EquipmentId, ExerciseId, FamilyId, HowId, OrderKind, RungId, StopSignId, TagId,
+};
 use crate::domain::quantity::{
     Centimetres, ChangeoverSeconds, DaysAWeek, Degrees, Effort, Grams, HoldSeconds, Minutes,
     PauseSeconds, Repetitions, RestSeconds, Sets, TempoSeconds, TimesADay, Weight,
@@ -45,6 +47,10 @@ pub static EXERCISE: Keys = Keys {
         need::<Position>("position", "Body position."),
         need::<Sides>("sides", "Which leg does it."),
         need::<BTreeSet<EquipmentId>>("needs", "What the home must have."),
+        may::<BTreeSet<OrderKind>>(
+            "needs_orders",
+            "Orders that must stand on every day of a sheet.",
+        ),
         need::<YesNo>(
             "loaded",
             "Whether it is loaded work, unless a rung says else.",

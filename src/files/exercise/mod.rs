@@ -17,7 +17,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use crate::domain::exercise::{AimRule, Behind, Exercise};
 use crate::domain::fact::Test;
-use crate::domain::ids::{DomainId, EquipmentId, ExerciseId, StopSignId};
+use crate::domain::ids::{DomainId, EquipmentId, ExerciseId, OrderKind, StopSignId};
 use crate::domain::quantity::Weight;
 
 use super::codes::Code;
@@ -51,6 +51,7 @@ fn exercise(table: &mut TableReader<'_>, name: &str) -> Option<Exercise> {
     let sides = table.need("sides");
     let needs = table.need::<Vec<At<EquipmentId>>>("needs");
     let needs = needs.map(|needs| equipment(table, needs));
+    let needs_orders = orders(table);
     let loaded = table.need("loaded");
     let effort = table.need("effort");
     let tempo_s = table.need("tempo_s");
@@ -94,6 +95,7 @@ fn exercise(table: &mut TableReader<'_>, name: &str) -> Option<Exercise> {
         position: position?,
         sides: sides?,
         needs: needs?,
+        needs_orders,
         effort: effort?,
         tempo_s: tempo_s?,
         changeover_s: changeover_s?,
@@ -147,6 +149,17 @@ pub fn entry_tests(
             .link(Link::Entry(test.value.clone()), test.at.clone());
     }
     Some(tests.into_iter().map(|test| test.value).collect())
+}
+
+/// Reads the orders it waits for, and notes each, since somebody must be able to give it.
+fn orders(table: &mut TableReader<'_>) -> BTreeSet<OrderKind> {
+    let orders = table.may::<Vec<At<OrderKind>>>("needs_orders");
+    let orders = orders.unwrap_or_default();
+    for order in &orders {
+        let link = Link::Waits(order.value.clone());
+        table.reading().link(link, order.at.clone());
+    }
+    orders.into_iter().map(|order| order.value).collect()
 }
 
 /// Notes each thing an exercise needs, since the clinician must be asked about it.

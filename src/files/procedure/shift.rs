@@ -42,7 +42,12 @@ pub(super) fn read(table: &mut TableReader<'_>) -> Option<Shift> {
 }
 
 /// Moves the entry days of an exercise and of its rungs; none moves before day 0.
+///
+/// What waits for the surgeon's word never comes earlier than its own file says.
 pub fn move_entry_days(exercise: &mut Exercise, shift: &Shift) {
+    if shift.days < 0 && !exercise.needs_orders.is_empty() {
+        return;
+    }
     let rungs = exercise.rungs.iter_mut();
     let tests = rungs.flat_map(|rung| rung.entry.iter_mut());
     for test in tests.chain(exercise.entry.iter_mut()) {

@@ -86,6 +86,7 @@ pub(in crate::handout) fn fact(fact: Fact) -> &'static str {
         Fact::GivingWay => "giving way",
         Fact::Response => "response",
         Fact::How => "how seen",
+        Fact::FloorSafe => "gets to the floor and up safely",
     }
 }
 
@@ -106,7 +107,8 @@ fn unit(fact: Fact) -> &'static str {
         | Fact::Wound
         | Fact::GivingWay
         | Fact::Response
-        | Fact::How => "",
+        | Fact::How
+        | Fact::FloorSafe => "",
     }
 }
 

@@ -75,6 +75,9 @@ pub(super) fn why_not(reason: &WhyNot) -> String {
         WhyNot::VoidSheet { sheet } => {
             format!("not named by this phase: it stood on sheet {sheet} alone, which is void")
         }
+        WhyNot::NotOrdered { order } => format!(
+            "not allowed: no order {order} stands on every day of the sheet; ask the surgeon"
+        ),
         WhyNot::NotTaught => "not yet taught: the clinician shows it first".to_owned(),
     }
 }

@@ -51,6 +51,7 @@ pub(super) fn name(procedure: &Procedure, kind: &str) -> String {
         FLEXION_CAP => "Bend no further than".to_owned(),
         "no-active-extension" => "No straightening by its own strength".to_owned(),
         "brace-locked" => "Brace locked".to_owned(),
+        "kneeling-allowed" => "Kneeling is allowed (from day 42)".to_owned(),
         "compression" => "Compression stocking or wrap".to_owned(),
         other => other.replace('-', " "),
     }
