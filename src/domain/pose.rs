@@ -41,7 +41,7 @@ words! {
         Towel = "towel", Roll = "roll", Strap = "strap", Band = "band", Weight = "weight",
         Worktop = "worktop", Wall = "wall", Step = "step", Stairs = "stairs", Rail = "rail",
         Stool = "stool", Stick = "stick", Sticks = "sticks", Frame = "frame", Bike = "bike",
-        TableLeg = "table-leg", Line = "line", Cushion = "cushion", BedEdge = "bed-edge", BedEnd = "bed-end",
+        TableLeg = "table-leg", Line = "line", FacingChair = "facing-chair", Cushion = "cushion", BedEdge = "bed-edge", BedEnd = "bed-end",
     }
 }
 

@@ -1,6 +1,6 @@
 //! What a picture shows, for those who cannot see it.
 
-use crate::domain::pose::{Pose, Scene, Surface, Thing, View};
+use crate::domain::pose::{Footing, Pose, Scene, Stance, Surface, Thing, View};
 
 use super::body::Body;
 use super::error::FigureError;
@@ -21,6 +21,8 @@ pub enum Posture {
     Sitting,
     /// Standing.
     Standing,
+    /// On one knee or both.
+    Kneeling,
 }
 
 /// Where the operated leg is.
@@ -64,15 +66,21 @@ pub fn facts(pose: &Pose, shown: &Shown) -> Result<[Facts; 2], FigureError> {
     if shown.weight {
         things.push(Thing::Weight);
     }
-    let of = |body: &Body| Facts {
-        posture: posture(pose, scene, body),
+    let of = |body: &Body, stance: &Stance| Facts {
+        posture: posture(pose, scene, stance, body),
         leg: leg(scene, body),
         things: things.clone(),
     };
-    Ok([of(&bodies.start), of(&bodies.end)])
+    Ok([of(&bodies.start, &scene.start), of(&bodies.end, &scene.end)])
 }
 
-fn posture(pose: &Pose, scene: &Scene, body: &Body) -> Posture {
+fn posture(pose: &Pose, scene: &Scene, stance: &Stance, body: &Body) -> Posture {
+    if [&stance.near, &stance.far]
+        .iter()
+        .any(|leg| leg.on == Footing::Knee)
+    {
+        return Posture::Kneeling;
+    }
     match scene.view {
         View::Behind => Posture::Standing,
         View::SideLying => Posture::Side,

@@ -82,6 +82,7 @@ fn thing(canvas: &mut Canvas, around: &Around<'_>, prop: &Prop, layer: Layer) {
         (Thing::Pillow, Layer::Back) => pillow(canvas, around),
         (Thing::LegPillow, Layer::Middle) => leg_pillow(canvas, around),
         (Thing::Chair, Layer::Back) => seats::chair(canvas, around, prop),
+        (Thing::FacingChair, Layer::Back) => seats::facing_chair(canvas, around, prop),
         (Thing::ArmChair, Layer::Back) => {
             seats::arm_rest(canvas, around, prop, furniture::FAR);
             seats::chair(canvas, around, prop);

@@ -21,16 +21,29 @@ fn seat_height(around: &Around<'_>, prop: &Prop) -> f64 {
 
 /// Draws a chair that faces right; `x` is the line over which the hip sits.
 pub fn chair(canvas: &mut Canvas, around: &Around<'_>, prop: &Prop) {
+    seat_and_back(canvas, around, prop, 1.0);
+}
+
+/// Draws a chair that faces left, to be held or knelt on.
+pub fn facing_chair(canvas: &mut Canvas, around: &Around<'_>, prop: &Prop) {
+    seat_and_back(canvas, around, prop, -1.0);
+}
+
+/// Draws a chair; `turned` is 1 when it faces right and -1 when it faces left.
+fn seat_and_back(canvas: &mut Canvas, around: &Around<'_>, prop: &Prop, turned: f64) {
     let seat = seat_height(around, prop);
     let x = around.x(prop);
-    let of = |dx: f64, y: f64| at(x + dx, y);
+    let of = |dx: f64, y: f64| at(x + turned * dx, y);
+    let upright = |dx: f64, low: f64, wide: f64| {
+        [
+            of(dx, low),
+            of(dx + wide, low),
+            of(dx + wide, seat),
+            of(dx, seat),
+        ]
+    };
     for dx in [-0.085, 0.185] {
-        let far = [
-            of(dx, 0.0) + FAR,
-            of(dx + 0.018, 0.0) + FAR,
-            of(dx + 0.018, seat) + FAR,
-            of(dx, seat) + FAR,
-        ];
+        let far = upright(dx, 0.0, 0.018).map(|corner| corner + FAR);
         canvas.area(Role::Prop, &far, THIN, Ink::Surface);
     }
     let top = [
@@ -49,15 +62,10 @@ pub fn chair(canvas: &mut Canvas, around: &Around<'_>, prop: &Prop) {
         of(-0.094, seat),
     ];
     canvas.area(Role::Prop, &back, EDGE, Ink::White);
+    canvas.area(Role::Prop, &upright(0.180, 0.0, 0.020), EDGE, Ink::White);
     canvas.area(
         Role::Prop,
-        &quad(x + 0.180, 0.0, x + 0.200, seat),
-        EDGE,
-        Ink::White,
-    );
-    canvas.area(
-        Role::Prop,
-        &quad(x - 0.092, seat - 0.026, x + 0.207, seat),
+        &upright(-0.092, seat - 0.026, 0.299),
         EDGE,
         Ink::White,
     );

@@ -152,6 +152,7 @@ fn alt(words: &Wording<'_>, when: &str, facts: &Facts) -> Result<String, Handout
         Posture::OnBed => Phrase::PostureOnBed,
         Posture::Sitting => Phrase::PostureSitting,
         Posture::Standing => Phrase::PostureStanding,
+        Posture::Kneeling => Phrase::PostureKneeling,
     })?;
     let who = words.say_with_side(Phrase::PictureAlt, &[("when", when), ("posture", &posture)])?;
     let leg = match facts.leg {
