@@ -230,8 +230,8 @@ fn rung_text(rung: &Rung) -> String {
 }
 
 /// Draws every picture the library may ask for, and tells of those that cannot be.
-fn pictures(library: &Library) -> Result<(), CliError> {
-    let wrong = faults(library);
+fn pictures(libraries: &[&Library]) -> Result<(), CliError> {
+    let wrong = faults(libraries);
     if wrong.is_empty() {
         return Ok(());
     }
@@ -239,9 +239,14 @@ fn pictures(library: &Library) -> Result<(), CliError> {
 }
 
 fn check(clinic: Option<&Path>) -> Result<String, CliError> {
-    let mut out = String::new();
+    let mut all_loaded = Vec::new();
     for id in built_in_procedures() {
-        let loaded = loaded_for(&id, Path::new("."), clinic)?;
+        all_loaded.push((id.clone(), loaded_for(&id, Path::new("."), clinic)?));
+    }
+    let libraries: Vec<&Library> = all_loaded.iter().map(|(_, one)| &one.library).collect();
+    pictures(&libraries)?;
+    let mut out = String::new();
+    for (id, loaded) in &all_loaded {
         let library = &loaded.library;
         out.push_str(&format!(
             "{id}: sound, {} exercises\n",
@@ -253,7 +258,6 @@ fn check(clinic: Option<&Path>) -> Result<String, CliError> {
                 loaded.own.len()
             ));
         }
-        pictures(library)?;
         let all: usize = loaded.numbers.values().sum();
         out.push_str(&format!("{all} numbers, each with its source:\n"));
         for (source, count) in &loaded.numbers {

@@ -1,11 +1,11 @@
 //! All a library may ask of an exercise's pictures: each way, both ends of each range.
 //!
-//! `faults` draws them all; the checks themselves run whenever a pair is drawn.
+//! `fault` draws one of them; the checks themselves run whenever a pair is drawn.
 
 use crate::domain::dose::Amount;
 use crate::domain::exercise::{Exercise, Peak};
 use crate::domain::ids::{HowId, Id};
-use crate::domain::pose::Scene;
+use crate::domain::pose::{Pose, Scene};
 use crate::domain::quantity::Quantity;
 use crate::domain::word::{Joint, Motion, Side};
 
@@ -118,16 +118,11 @@ fn caps(exercise: &Exercise, limit: Option<i64>) -> Vec<Cap> {
     caps
 }
 
-/// Draws all a library may ask for, one leg marked and both, and says what is wrong with it.
-pub fn faults(exercise: &Exercise) -> Vec<(String, FigureError)> {
-    let mut found = Vec::new();
-    for case in cases(exercise) {
-        // The left is the mirror image of the right.
-        let sides = [Side::Right, Side::Both].into_iter();
-        let mut drawn = sides.map(|side| pair(&exercise.pose, side, &case.shown));
-        if let Some(Err(error)) = drawn.find(Result::is_err) {
-            found.push((case.name, error));
-        }
-    }
-    found
+/// Draws a case, the usual one with both legs marked too, and says what is wrong with it.
+///
+/// The left is the mirror image of the right.
+pub fn fault(pose: &Pose, case: &Case) -> Option<FigureError> {
+    let wrong = |side: Side| pair(pose, side, &case.shown).err();
+    let right = wrong(Side::Right);
+    right.or_else(|| case.usual.then(|| wrong(Side::Both)).flatten())
 }

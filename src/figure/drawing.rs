@@ -4,7 +4,7 @@
 //! Must not know bodies. Next: renderers put them on paper or screen.
 
 /// What a shape stands for.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Role {
     /// Bed, chair, step and the like.
     Prop,
@@ -27,7 +27,7 @@ pub enum Role {
 }
 
 /// The five inks; all but black and white may vanish without loss.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Ink {
     /// Outlines.
     Black,
@@ -58,7 +58,7 @@ impl Ink {
 pub type Spot = (i32, i32);
 
 /// How a shape is painted.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Paint {
     /// Filled where any ring goes round.
     Fill(Ink),
@@ -81,7 +81,7 @@ pub enum Paint {
 }
 
 /// A shape: one or more rings of points.
-#[derive(Debug, Clone, PartialEq, Eq, Hash)]
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Shape {
     /// What it stands for.
     pub role: Role,
@@ -92,7 +92,7 @@ pub struct Shape {
 }
 
 /// A number on a picture; never mirrored.
-#[derive(Debug, Clone, PartialEq, Eq, Hash)]
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Label {
     /// What it stands for.
     pub role: Role,
@@ -107,7 +107,7 @@ pub struct Label {
 }
 
 /// One picture.
-#[derive(Debug, Clone, PartialEq, Eq, Hash)]
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Drawing {
     /// Width.
     pub width: i32,

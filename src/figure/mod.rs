@@ -29,7 +29,7 @@ mod seats;
 mod spots;
 mod worn;
 
-pub use cases::{Case, cases, faults};
+pub use cases::{Case, cases, fault};
 pub use drawing::{Drawing, Ink, Label, Paint, Role, Shape, Spot};
 pub use error::FigureError;
 pub use facts::{Facts, LegFacts, Posture, facts};

@@ -9,8 +9,9 @@ use super::model::{FigureRow, FigureSheet, Picture};
 use crate::domain::exercise::Exercise;
 use crate::domain::ids::{ExerciseId, HowId, Id};
 use crate::domain::library::Library;
+use crate::domain::pose::Pose;
 use crate::domain::word::Side;
-use crate::figure::{self, FigureError, cases, pair};
+use crate::figure::{Case, FigureError, cases, fault, pair};
 
 /// Draws every exercise of the libraries and every way of it, as usual doses have it.
 ///
@@ -71,17 +72,33 @@ fn ways(exercise: &Exercise, side: Side) -> Result<Vec<FigureRow>, FigureError> 
     Ok(rows)
 }
 
-/// Draws all a library may ask for and says, with file, line and column, what cannot be drawn.
-pub fn faults(library: &Library) -> Vec<String> {
-    let of = |exercise: &Exercise| {
-        let at = exercise.pose.origin.clone();
-        let told = figure::faults(exercise).into_iter();
-        told.map(move |(case, fault)| {
-            format!(
-                "{}:{}:{}: the picture cannot be drawn ({case}): {fault}",
-                at.path, at.line, at.column
-            )
-        })
-    };
-    library.exercises.values().flat_map(of).collect()
+/// Draws all that libraries may ask for and says, with file, line and column, what cannot be drawn.
+///
+/// What several libraries ask alike is drawn once.
+pub fn faults(libraries: &[&Library]) -> Vec<String> {
+    let mut told = Vec::new();
+    let mut seen: Vec<(&Pose, Case)> = Vec::new();
+    let exercises = libraries
+        .iter()
+        .flat_map(|library| library.exercises.values());
+    for exercise in exercises {
+        for case in cases(exercise) {
+            let pose = &exercise.pose;
+            if seen
+                .iter()
+                .any(|(before, same)| *before == pose && *same == case)
+            {
+                continue;
+            }
+            if let Some(fault) = fault(pose, &case) {
+                let (at, name) = (&pose.origin, &case.name);
+                told.push(format!(
+                    "{}:{}:{}: the picture cannot be drawn ({name}): {fault}",
+                    at.path, at.line, at.column
+                ));
+            }
+            seen.push((pose, case));
+        }
+    }
+    told
 }

@@ -60,19 +60,22 @@ struct Drawn {
     facts: [Facts; 2],
 }
 
-/// What a pair was drawn of.
-type Of = (Shown, Side, Pose);
+/// Pairs drawn before, each with what it was drawn of.
+type Made = Vec<((Shown, Side, Pose), Arc<Drawn>)>;
 
 /// Pairs kept at most; then it begins again with none.
 const KEPT: usize = 500;
 
 /// Draws a pair, or gives back the same one drawn before; none when it would pass a limit.
 fn drawn(pose: &Pose, side: Side, shown: &Shown) -> Option<Arc<Drawn>> {
-    static MADE: LazyLock<Mutex<Vec<(Of, Arc<Drawn>)>>> = LazyLock::new(Mutex::default);
+    static MADE: LazyLock<Mutex<Made>> = LazyLock::new(Mutex::default);
     let lock = || MADE.lock().unwrap_or_else(PoisonError::into_inner);
-    let same = |(of, _): &&(Of, Arc<Drawn>)| (&of.0, of.1, &of.2) == (shown, side, pose);
-    if let Some((_, drawn)) = lock().iter().find(same) {
-        return Some(Arc::clone(drawn));
+    let before = lock()
+        .iter()
+        .find(|(of, _)| (&of.0, of.1, &of.2) == (shown, side, pose))
+        .map(|(_, drawn)| Arc::clone(drawn));
+    if before.is_some() {
+        return before;
     }
     let drawn = Arc::new(Drawn {
         pair: pair(pose, side, shown).ok()?,

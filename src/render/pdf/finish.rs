@@ -2,9 +2,6 @@
 //!
 //! Must not know what the pages say.
 
-use std::collections::BTreeMap;
-use std::sync::Arc;
-
 use flate2::Compression;
 use lopdf::{Dictionary, Document, Object, ObjectId, StringFormat};
 use printpdf::{PdfDocument, PdfFont, PdfPage, PdfSaveOptions, XObjectId};
@@ -14,7 +11,7 @@ use crate::handout::model::Frame;
 
 use super::error::RenderError;
 use super::face::{Face, Fonts, deflate};
-use super::picture::Form;
+use super::picture::Forms;
 
 /// What the properties of the file name as its maker.
 const MAKER: &str = "banister";
@@ -24,7 +21,7 @@ pub fn file(
     fonts: &Fonts,
     frame: &Frame,
     pages: Vec<PdfPage>,
-    pictures: BTreeMap<String, Arc<Form>>,
+    pictures: Forms,
 ) -> Result<Vec<u8>, RenderError> {
     let date = frame.date.as_deref().map(date).transpose()?;
     let mut document = PdfDocument::new(&frame.document_title);

@@ -2,9 +2,6 @@
 //!
 //! Must not measure. Next: `finish` puts the file together.
 
-use std::collections::BTreeMap;
-use std::sync::Arc;
-
 use printpdf::{
     Color, FontId, Line as OpenPath, LineCapStyle, LineJoinStyle, LinePoint, Mm, Op, PaintMode,
     PdfFontHandle, PdfPage, Point, Polygon, PolygonRing, Pt, Rgb, TextItem, WindingOrder,
@@ -15,7 +12,7 @@ use crate::domain::page::Colour;
 
 use super::error::RenderError;
 use super::face::POINTS_A_MM;
-use super::picture::{Form, form};
+use super::picture::{Forms, form};
 use super::piece::{Line, Placed, Role};
 use super::shape::{Ends, Node, NodeKind, Shape, Stroke, Tip};
 use super::sink::Sink;
@@ -24,7 +21,7 @@ use super::sink::Sink;
 #[derive(Debug, Default)]
 pub struct Painter {
     pages: Vec<PdfPage>,
-    pictures: BTreeMap<String, Arc<Form>>,
+    pictures: Forms,
     wrong: Option<RenderError>,
     state: State,
     height: f64,
@@ -39,7 +36,7 @@ struct State {
 
 impl Painter {
     /// Returns the painted pages, and the pictures on them by name.
-    pub fn finish(self) -> Result<(Vec<PdfPage>, BTreeMap<String, Arc<Form>>), RenderError> {
+    pub fn finish(self) -> Result<(Vec<PdfPage>, Forms), RenderError> {
         match self.wrong {
             Some(error) => Err(error),
             None => Ok((self.pages, self.pictures)),

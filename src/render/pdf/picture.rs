@@ -2,7 +2,7 @@
 //!
 //! Must not change a shape. Next: `block` puts a pair above the words.
 
-use std::collections::{BTreeMap, HashMap};
+use std::collections::BTreeMap;
 use std::fmt::Write as _;
 use std::sync::{Arc, LazyLock, Mutex, PoisonError};
 
@@ -33,12 +33,15 @@ pub struct Form {
     packed: Vec<u8>,
 }
 
+/// The pictures on the pages of a file, by name.
+pub type Forms = BTreeMap<String, Arc<Form>>;
+
 /// Pictures kept at most; then it begins again with none.
 const KEPT: usize = 1000;
 
 /// Returns the object of a picture; what was made before is not made again.
 pub fn form(drawing: &Drawing) -> Result<Arc<Form>, RenderError> {
-    static MADE: LazyLock<Mutex<HashMap<Drawing, Arc<Form>>>> = LazyLock::new(Mutex::default);
+    static MADE: LazyLock<Mutex<BTreeMap<Drawing, Arc<Form>>>> = LazyLock::new(Mutex::default);
     let lock = || MADE.lock().unwrap_or_else(PoisonError::into_inner);
     if let Some(form) = lock().get(drawing) {
         return Ok(Arc::clone(form));
