@@ -181,3 +181,29 @@ pub(crate) fn level(case: &Case<'_>, limit: &LimitId) -> LimitLevel {
         .find(|known| known.id == *limit)
         .map_or(LimitLevel::Hard, |known| known.level)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::time::{Day, Window};
+    use crate::engine::sample;
+
+    #[test]
+    fn a_limit_of_some_days_ends_on_the_day_before_its_first_free_one() {
+        let mut library = sample::library();
+        let limits = &mut library.procedure.limits;
+        let limit = limits
+            .iter_mut()
+            .find(|limit| limit.id == sample::id("thin-bone"));
+        limit.unwrap().span = LimitSpan::Days(Window {
+            from: Day::new(0),
+            before: Some(Day::new(20)),
+        });
+        let mut record = sample::record(10);
+        sample::condition(&mut record, "thin-bone");
+        let program = sample::program(&library, &record);
+        let mut stands = program.limits.iter();
+        let stands = stands.find(|limit| limit.limit == sample::id("thin-bone"));
+        assert_eq!(stands.unwrap().until, Until::Date(sample::on(19)));
+    }
+}

@@ -126,4 +126,27 @@ mod tests {
         assert_eq!(*value, FactValue::Word("known".to_owned()));
         assert!(program.limits.is_empty());
     }
+
+    #[test]
+    fn a_sign_that_withheld_nothing_is_over_when_it_is_gone() {
+        // Assessed the day before somebody said yes to it: a program went out all the same.
+        let later = |phase: Option<&str>| {
+            let mut record = sample::record(24);
+            sample::earlier(&mut record, 11, &[("bend", "b1")]);
+            sample::issued(&mut record, 0).phase = phase.map(sample::id);
+            let screen = &mut record.visits[0].screen;
+            if let Recorded::Yes(screen) = screen {
+                screen.insert(sample::id("clot"), ScreenAnswer::Yes);
+            }
+            record.clearances.push(Clearance {
+                flag: sample::id("clot"),
+                by: "scan".to_owned(),
+                on: sample::on(10),
+                until: sample::on(17),
+            });
+            sample::verdict(&sample::library(), &record)
+        };
+        assert!(matches!(later(Some("early")), Verdict::Program(_)));
+        assert!(matches!(later(None), Verdict::Withheld(_)));
+    }
 }
