@@ -16,6 +16,7 @@ const ORDER: &[&str] = &[
     "explain",
     "handout",
     "form",
+    "figures",
     "visit",
     "clear",
     "override",
