@@ -9,9 +9,12 @@ use super::drawing::{Ink, Label, Role};
 use super::plane::{Point, at, toward};
 use super::room::Room;
 
+/// Height of the numbers, millimetres: 12.5 points, the least on the page.
+const LABEL: f64 = 4.41;
+
 /// Draws the clock with the time of a hold, where it covers least, near a point.
 pub fn hold(canvas: &mut Canvas, room: &mut Room, near: Point, text: &str) {
-    let (r, size) = (2.2, 3.9);
+    let (r, size) = (2.4, LABEL);
     let words = text_width(text, size);
     let (width, height) = (2.0 * r + 1.0 + words + 0.8, 2.0 * r + 0.8);
     let near = canvas.map.on_paper(near);
@@ -117,19 +120,20 @@ pub fn angle(canvas: &mut Canvas, room: &mut Room, leg: &Leg, goal: Goal) {
     let sweep = arc(knee, radius, -leg.thigh, -leg.thigh + degrees);
     canvas.line_paper(role, &sweep, 0.7 + 2.0 * HALO, Ink::White);
     let end = toward(-leg.thigh + degrees);
-    let (size, text) = match goal {
+    let size = LABEL;
+    let text = match goal {
         Goal::Aim(degrees) => {
             let tip = head_small(&sweep);
             canvas.line_paper(role, &trimmed(&sweep, 1.6), 0.7, Ink::Black);
             canvas.fill_paper(role, &[tip], Ink::Black);
-            (3.9, format!("{degrees}°"))
+            format!("{degrees}°")
         }
         Goal::Limit(degrees) => {
             canvas.line_paper(role, &sweep, 0.7, Ink::Black);
             let bar = [knee + end * (radius - 1.8), knee + end * (radius + 1.8)];
             canvas.line_paper(role, &bar, 1.4 + 2.0 * 0.35, Ink::White);
             canvas.line_paper(role, &bar, 1.4, Ink::Black);
-            (3.3, format!("{degrees}°"))
+            format!("{degrees}°")
         }
     };
     room.take(&canvas.shapes[before..]);
