@@ -4,6 +4,7 @@
 
 pub mod after;
 pub mod check;
+pub mod edges;
 pub mod eyes;
 pub mod pairs;
 pub mod pictures;
