@@ -179,7 +179,7 @@ fn what_counts_is_told_with_why() {
     for (orders, told) in [
         (
             vec![],
-            "open (no bend limit but those ordered): the usual one, none was ordered",
+            "open (no bend limit but those ordered): the usual one, no other stands",
         ),
         (
             vec![stands(CAREFUL)],

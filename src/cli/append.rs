@@ -365,13 +365,13 @@ pub fn order_value(typed: &mut Typed, what: &str, value: Option<&str>) -> Option
         (FLEXION_CAP, None) => {
             let (least, most) = (Degrees::MIN, Degrees::MAX);
             typed.slip(format!(
-                "flexion-cap needs its degrees, {least} to {most}, or {NOT_ORDERED}"
+                "flexion-cap needs its degrees, {least} to {most}, or {LIFTED}"
             ));
             None
         }
         (_, Some(text)) => {
             typed.slip(format!(
-                "{what} takes no value but {NOT_ORDERED}, and `{text}` was given"
+                "{what} takes no value but {LIFTED}, and `{text}` was given"
             ));
             None
         }

@@ -1,8 +1,12 @@
 #![doc = include_str!("d723_earlier_sheet.md")]
 
 use crate::domain::quantity::Quantity;
+use crate::domain::record::Visit;
+use crate::domain::recorded::Recorded;
 use crate::domain::verdict::{RuleId, Why};
-use crate::engine::case::Stands;
+use crate::domain::word::{AdjustAction, Response};
+use crate::engine::answer;
+use crate::engine::case::{Sheet, Stands};
 use crate::engine::dates::days_between;
 use crate::engine::dose::{Dosing, Proposal, Working};
 
@@ -34,7 +38,7 @@ pub(crate) fn propose(dosing: &Dosing<'_>, working: &Working) -> Proposal {
         Some((sheet, at))
     })?;
     let days = days_between(sheet.issued.use_until, dosing.case.date);
-    if sheet.stands == Stands::Void || days > line {
+    if sheet.stands == Stands::Void || days > line || !left_calmly(dosing, *sheet) {
         return None;
     }
     let start = dosing.ladder.start.unwrap_or(0).min(stood);
@@ -44,6 +48,24 @@ pub(crate) fn propose(dosing: &Dosing<'_>, working: &Working) -> Proposal {
         days,
     };
     Some((given, why))
+}
+
+/// Says whether it was settled when the sheet was answered, and nobody left it out since.
+fn left_calmly(dosing: &Dosing<'_>, sheet: Sheet<'_>) -> bool {
+    let (case, id) = (dosing.case, &dosing.exercise().id);
+    let newer = |visit: &&&Visit| visit.n != sheet.visit.n;
+    let since: Vec<&Visit> = case.history.iter().take_while(newer).copied().collect();
+    let left_out = since.iter().any(|visit| {
+        let mut words = visit.adjust.iter().rev();
+        let word = words.find(|word| word.exercise == *id);
+        word.is_some_and(|word| word.action == AdjustAction::LeaveOut)
+    });
+    let settled = since.last().is_some_and(|visit| {
+        let answers = answer::at(case.library, visit, case.day_of(visit.date), sheet);
+        let own = answers.each.get(id).map(|own| own.response);
+        own == Some(Recorded::Yes(Response::Settled))
+    });
+    settled && !left_out
 }
 
 #[cfg(test)]
@@ -74,6 +96,27 @@ mod tests {
     fn what_comes_back_begins_a_rung_below_where_it_stood() {
         assert_eq!(begins("b3", 9), ("b2".to_owned(), true));
         assert_eq!(begins("b1", 9), ("b1".to_owned(), true));
+    }
+
+    #[test]
+    fn after_a_bad_answer_no_answer_or_a_leave_out_it_is_silent() {
+        let fired = |change: &dyn Fn(&mut Record)| {
+            let mut record = record("b3", 9);
+            change(&mut record);
+            let program = sample::program(&sample::library(), &record);
+            program.fired.contains(&RULE.id)
+        };
+        assert!(fired(&|_| {}));
+        assert!(!fired(
+            &|r| r.visits[1].pain.exercise = sample::pain(Some(9))
+        ));
+        assert!(!fired(&|r| sample::silent(r, 1)));
+        assert!(!fired(&|r| {
+            let today = r.visits[2].adjust.clone();
+            sample::adjust(r, "bend", AdjustAction::LeaveOut, None);
+            let said = std::mem::replace(&mut r.visits[2].adjust, today);
+            r.visits[1].adjust.extend(said);
+        }));
     }
 
     #[test]

@@ -108,8 +108,8 @@ fn profiles(program: &Program, library: &Library) -> Vec<String> {
         let name = known.map_or_else(String::new, |known| format!(" ({})", known.name));
         let why = match counts.by {
             ProfileBy::Order => "ordered",
-            ProfileBy::Usual => "the usual one, none was ordered",
-            ProfileBy::NobodyPicked => "none was ordered and none is usual, so each counts",
+            ProfileBy::Usual => "the usual one, no other stands",
+            ProfileBy::NobodyPicked => "none stands and none is usual, so each counts",
         };
         format!("Profile {id}{name}: {why}")
     };
