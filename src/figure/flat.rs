@@ -8,7 +8,7 @@ use super::body::{
     ANKLE, Arm, Body, FOREARM, HIP_HALF, Leg, PALM, SHOULDER_HALF, TRUNK, UPPER_ARM, nowhere,
 };
 use super::error::FigureError;
-use super::place::{Follows, hanging};
+use super::place::{Follows, free, hanging};
 use super::plane::{Point, at, toward};
 
 /// A body seen from behind or in front: legs go out to the side, arms are drawn shortened.
@@ -70,14 +70,8 @@ fn flat_arm(
             seen,
             hand,
         } => {
-            let upper = trunk - 180.0 + sign * follows.of(shoulder);
-            Ok(Arm {
-                upper,
-                fore: upper + sign * follows.of(elbow),
-                fore_long: follows.of(seen) / 100.0,
-                grips: hand == Grasp::Grip,
-                ..base
-            })
+            let [shoulder, elbow] = [shoulder, elbow].map(|bend| sign * follows.of(bend));
+            Ok(free(&base, [shoulder, elbow, follows.of(seen)], hand))
         }
         ArmPose::At(place, hand) => {
             // The forearm points away from the viewer, so it is seen shortened.

@@ -242,6 +242,18 @@ pub const fn hanging(shoulder: Point, trunk: f64) -> Arm {
     }
 }
 
+/// An arm with bends of shoulder and elbow in degrees, and per cent of its forearm seen.
+pub fn free(base: &Arm, [shoulder, elbow, seen]: [f64; 3], hand: Grasp) -> Arm {
+    let upper = base.upper + shoulder;
+    Arm {
+        upper,
+        fore: upper + elbow,
+        fore_long: seen / 100.0,
+        grips: hand == Grasp::Grip,
+        ..*base
+    }
+}
+
 fn arm(pose: &ArmPose, body: &Body, follows: Follows) -> Result<Arm, FigureError> {
     let base = hanging(body.shoulder(), body.trunk);
     match *pose {
@@ -250,16 +262,11 @@ fn arm(pose: &ArmPose, body: &Body, follows: Follows) -> Result<Arm, FigureError
             elbow,
             seen,
             hand,
-        } => {
-            let upper = body.trunk - 180.0 + follows.of(shoulder);
-            Ok(Arm {
-                upper,
-                fore: upper + follows.of(elbow),
-                fore_long: follows.of(seen) / 100.0,
-                grips: hand == Grasp::Grip,
-                ..base
-            })
-        }
+        } => Ok(free(
+            &base,
+            [shoulder, elbow, seen].map(|one| follows.of(one)),
+            hand,
+        )),
         ArmPose::At(place, hand) => reach(&base, follows.point(place), hand),
         ArmPose::On(on, hand) => reach(&base, spot(on, body), hand),
     }

@@ -6,8 +6,17 @@ use crate::domain::pose::{
 use crate::domain::quantity::Degrees;
 use crate::domain::word::YesNo;
 
-use super::super::kind::{Keys, Kind, may, may_as, need, need_as};
+use super::super::kind::{Key, Keys, Kind, may, may_as, need, need_as};
 use super::pose_values::Bare;
+
+/// What a pose and another way of it share.
+const BEND_FOLLOWS: Key = may_as(
+    "bend",
+    Kind::Table(&BEND),
+    "What the bend of the knee follows.",
+);
+const PROPS: Key = may_as("props", Kind::Tables(&PROP), "The things round the person.");
+const ARROWS: Key = may_as("arrows", Kind::Tables(&ARROW), "The arrows.");
 
 /// Keys of a pose.
 pub static POSE: Keys = Keys {
@@ -18,13 +27,9 @@ pub static POSE: Keys = Keys {
         need::<Surface>("surface", "What the person is on."),
         may::<YesNo>("still", "Whether only an arrow tells end from start."),
         may::<Bare>("crop", "Left edge of the picture, thousandths of stature."),
-        may_as(
-            "bend",
-            Kind::Table(&BEND),
-            "What the bend of the knee follows.",
-        ),
-        may_as("props", Kind::Tables(&PROP), "The things round the person."),
-        may_as("arrows", Kind::Tables(&ARROW), "The arrows."),
+        BEND_FOLLOWS,
+        PROPS,
+        ARROWS,
         need_as("start", Kind::Table(&STANCE), "The first picture."),
         need_as(
             "end",
@@ -44,13 +49,9 @@ pub static WAY: Keys = Keys {
     what: "a way of a pose",
     keys: &[
         may::<View>("view", "From where it is looked at."),
-        may_as(
-            "bend",
-            Kind::Table(&BEND),
-            "What the bend of the knee follows.",
-        ),
-        may_as("props", Kind::Tables(&PROP), "The things round the person."),
-        may_as("arrows", Kind::Tables(&ARROW), "The arrows."),
+        BEND_FOLLOWS,
+        PROPS,
+        ARROWS,
         may_as(
             "start",
             Kind::Table(&STANCE),
