@@ -12,11 +12,13 @@
     reason = "a test may stop where it finds something wrong"
 )]
 
+mod at_home;
 mod bad_input;
 mod bad_weeks;
 mod before;
 mod braced;
 mod cases;
+mod closing;
 mod columns;
 mod commands;
 mod common_practice;
@@ -25,21 +27,32 @@ mod due;
 mod errors;
 mod figures;
 mod file_names;
+mod fitting;
 mod form;
 mod handout;
 mod hazards;
 mod help;
 mod kneeling;
+mod left_unsaid;
 mod library;
 mod missing;
+mod new_signs;
+mod numb_leg;
+mod odd_numbers;
+mod old_records;
+mod one_limit;
 mod pages;
+mod part_weight;
 mod prescriptions;
+mod prints;
 mod procedures;
 mod profiles;
 mod published;
 mod safety;
 mod shipped;
+mod signs;
 mod spoilt_files;
+mod strength_order;
 mod support;
 mod tidy;
 mod together;
@@ -51,4 +64,8 @@ mod together;
 mod walk;
 #[path = "walk/fish.rs"]
 mod walk_fish;
+#[path = "walk/fish_course.rs"]
+mod walk_fish_course;
+#[path = "walk/word_fish.rs"]
+mod walk_word_fish;
 mod weeks;

@@ -244,3 +244,31 @@ fn an_output_that_exists_is_not_overwritten_and_nothing_is_issued() {
     );
     assert_eq!(run.status.code(), Some(0), "{}", talk(&run));
 }
+
+/// A word of a shell that is empty by mistake is no answer: never "asked, all no".
+#[test]
+fn an_empty_list_is_no_answer() {
+    use banister::cli::args::Cli;
+    use clap::CommandFactory as _;
+    use clap::error::ErrorKind;
+
+    let mut tried = 0;
+    for command in Cli::command().get_subcommands() {
+        let lists = command.get_arguments();
+        for list in lists.filter(|arg| arg.get_value_delimiter().is_some()) {
+            let flag = format!("--{}", list.get_long().unwrap());
+            for empty in ["", "none,", ",calf=yes"] {
+                let words = ["banister", &flag, empty];
+                let told = command.clone().try_get_matches_from(words).unwrap_err();
+                let name = command.get_name();
+                assert_eq!(
+                    told.kind(),
+                    ErrorKind::InvalidValue,
+                    "{name} {flag} `{empty}`"
+                );
+                tried += 1;
+            }
+        }
+    }
+    assert!(tried > 30, "{tried}");
+}

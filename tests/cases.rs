@@ -364,6 +364,7 @@ const WRONG: &[(&str, &str)] = &[
     ("33-stiff-day-14", "reviews = { flexion = \"team\" }"),
     ("33-stiff-day-14", "no_review = [\"flexion\"]"),
     ("31-two-overdone-in-a-week", "tells_team = \"no\""),
+    ("01-discharge-day-2", "says = [\"far-more-done\"]"),
     ("46-wet-wound-day-16", "acts_on = { wound = \"emergency\" }"),
     ("01-discharge-day-2", "stands = [\"calf\"]"),
     ("01-discharge-day-2", "not_recorded = [\"flexion\"]"),

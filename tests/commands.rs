@@ -132,7 +132,7 @@ fn a_screen_nobody_answered_is_a_question_and_a_sore_calf_withholds() {
     done(folder, "clear r.toml calf --by ultrasound --on 2026-03-17");
     done(
         folder,
-        "visit r.toml --date 2026-03-17 --by PT-1 --screen calf=yes --did all --pain 3 --morning same --swelling same",
+        "visit r.toml --date 2026-03-17 --by PT-1 --screen calf=known --did all --pain 3 --morning same --swelling same",
     );
     assert!(done(folder, "handout r.toml --as text").contains("Exercises for your new right knee"));
 }

@@ -186,7 +186,8 @@ def the_two_counts():
     check(code == 0, f"discharge ends with 0, not {code}")
     check((folder / RECORD).is_file(), "the record is named after its number")
     sheets = sorted(path.name for path in folder.glob("*.sheets/*"))
-    check(sheets == ["AR-0001-E1-sheet-01.pdf", "AR-0001-E1-sheet-01.txt"], f"sheets: {sheets}")
+    kept = [f"AR-0001-E1-sheet-01.{end}" for end in ("json", "pdf", "txt")]
+    check(sheets == kept, f"sheets: {sheets}")
     check("left knee" in (folder / "AR-0001-E1.sheets/AR-0001-E1-sheet-01.txt").read_text(), "left")
     no_wide_lines(talk, "discharge")
     check(talk.seconds() <= 240, f"discharge takes {talk.seconds():.0f} s")
@@ -274,14 +275,17 @@ def refused_and_kept():
     talk.all(FOLLOW_UP[:7])
     talk.answer(r"^Bend", "840")
     screen = talk.wait(r"^Bend.*: 840$")
-    check("from 0 to 180 degrees" in screen, "a refusal says what is allowed")
+    check("from 0 to 160 degrees" in screen, "a refusal says what is allowed")
     talk.key("BSpace")
     talk.answer(r"^Bend.*: 84$", "")
     talk.answer(r"^Short of straight", "6x")
     talk.wait(r"^Short of straight.*: 6x$")
-    talk.answer(r"^Short of straight", "7")
+    talk.answer(r"^Short of straight", "12")
     screen = talk.wait(r"^Lifts leg")
-    check("6x7" not in screen, "typing takes the place of what was refused")
+    check("6x1" not in screen, "typing takes the place of what was refused")
+    shown = re.search(r"^Short of straight.*: (\S*)\s*\n.*Lifts leg", screen, re.M | re.S)
+    check(re.search(r"^Short of straight.*: 12\s*$", screen, re.M) is not None,
+          f"letters typed over it stand in their order: {shown and shown.group(0)[-80:]}")
     talk.key("C-c")
     talk.end()
 
@@ -439,6 +443,41 @@ def nobody_elses_answers():
     check(talk.end() == 2, "a place that is not there is said before the first question")
 
 
+def a_call_and_a_reprint():
+    """A calm call leaves the sheet at home; an old sheet is given back only after a yes."""
+    folder, _, _ = discharged()
+    before = files(folder)
+    talk = Talk(folder, f"banister visit {RECORD} --phone --date {later(1)}")
+    talk.all([
+        (r"Who are you", "PT-1"),
+        (r"none in full", "none"),
+        (r"Did how much", "2"),
+        (r"Which not at all", ""),
+        (r"Worst pain", "4"),
+        (r"Next morning", "2"),
+        (r"Swelling", "2"),
+        (r"Walks with", ""),
+        (r"Next visit.*stays", ""),
+    ])
+    screen = talk.wait(r"^>")
+    check("k keep sheet 1 at home" in screen, "a call may leave the sheet at home")
+    talk.answer(r"^>", "k")
+    check(talk.end() == 0, "a call ends with 0")
+    check("[visit.kept]\nsheet = 1\n[visit.seal]" in (folder / RECORD).read_text(), "and is sealed")
+    new = {name for name in files(folder) if name not in before}
+    check(not new, f"nothing goes out: {new}")
+    talk = Talk(folder, f"banister visit {RECORD} --date {later(12)}")
+    talk.all(FOLLOW_UP)
+    talk.answer(r"^>", "p")
+    talk.end()
+    for typed, code in (("", 2), ("no", 2), ("y", 0)):
+        talk = Talk(folder, f"banister handout {RECORD} --sheet 1 --as text -o again-{code}.txt --force")
+        talk.answer(r"^Give sheet 1 back all the same", typed)
+        check(talk.end() == code, f"`{typed}` ends with {code}")
+        check("sheet 1 is not the latest: sheet 2" in talk.screen(), "and what changed is said")
+        check((folder / "again-0.txt").exists() == (code == 0), "no yes, no sheet")
+
+
 def plain_terminal():
     """An old terminal: no escape codes, no UTF-8."""
     folder = desk_folder()
@@ -479,6 +518,7 @@ def main():
         somebody_else_writes()
         wrong_side_while_asking()
         nobody_elses_answers()
+        a_call_and_a_reprint()
         plain_terminal()
         readme_shows_this()
         control_c_anywhere()

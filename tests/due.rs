@@ -384,7 +384,7 @@ fn an_open_visit_its_questions_and_an_order_asked_after_are_told() {
         "3 questions must be answered first.",
         "Nobody asked about these red flags at the open visit: chest, ",
         "The order flexion-cap of 2026-03-17 has no end: the surgeon was asked.",
-        "The order flexion-cap of 2026-03-17 is newer than sheet 1",
+        "Sheet 1 at home does not hold to what was written since: new limit flexion-cap",
         "Sheet 1 ended on 2026-03-16.",
     ] {
         assert!(row.contains(says), "{says}\n{row}");

@@ -128,7 +128,7 @@ fn a_knee_is_never_drawn_past_its_limit() {
             };
             let shown = Shown {
                 aim: Some(125),
-                limit: Some((stop, stop + 5)),
+                limit: Some(stop),
                 caps: vec![cap],
                 ..Shown::default()
             };
@@ -182,14 +182,24 @@ fn an_aim_and_a_limit_never_look_alike() {
         ..Shown::default()
     });
     assert!(aim.contains(&Role::Aim) && !aim.contains(&Role::Limit));
-    assert_eq!(said, ["Black 90\u{b0}"]);
+    assert_eq!(said, [""; 0], "a picture carries no number of degrees");
     let (limit, said) = roles(&Shown {
         aim: Some(110),
-        limit: Some((85, 90)),
+        limit: Some(85),
         ..Shown::default()
     });
     assert!(limit.contains(&Role::Limit) && !limit.contains(&Role::Aim));
-    assert_eq!(said, ["White 90\u{b0}"]);
+    assert_eq!(said, [""; 0]);
+    let (short, _) = roles(&Shown {
+        aim: Some(70),
+        limit: Some(85),
+        ..Shown::default()
+    });
+    let stops = short.contains(&Role::Limit);
+    assert!(
+        short.contains(&Role::Aim) && !stops,
+        "its pose ends before the stop"
+    );
 }
 
 #[test]

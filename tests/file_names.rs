@@ -74,7 +74,8 @@ fn records_with_any_legal_name_work_with_every_command() {
         let inside = folder.path().join("record");
         let text = fs::read_to_string(inside.join("record.toml")).unwrap();
         let open = &text[..=text.rfind("\n[visit.issued]").unwrap()];
-        fs::write(inside.join(name), open).unwrap();
+        let known = open.replace("foot = \"no\"", "foot = \"known\"");
+        fs::write(inside.join(name), known).unwrap();
         let record = format!("./{name}");
         let run = |words: &[&str]| {
             let run = banister_in(&inside, words);
@@ -104,7 +105,7 @@ fn records_with_any_legal_name_work_with_every_command() {
         run(&[
             "clear",
             &record,
-            "calf",
+            "foot",
             "--by",
             "scan",
             "--on",

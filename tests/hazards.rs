@@ -302,6 +302,7 @@ fn a_withheld_program_stays_withheld_until_somebody_has_assessed_the_sign() {
         by: "ultrasound".to_owned(),
         on: date.0,
         until: date.0,
+        visits: 3,
     });
     let cleared = banister::engine::decide(&library, &one, date);
     assert!(matches!(cleared, Verdict::Program(_)));

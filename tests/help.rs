@@ -81,6 +81,9 @@ fn every_example_of_the_help_runs() {
     .unwrap();
     fs::create_dir(folder.path().join("records")).unwrap();
     for name in ORDER {
+        if *name == "clear" {
+            raise_a_sign(folder.path());
+        }
         let help = out(&banister_in(folder.path(), &[name, "--help"]));
         let lines = examples(&help);
         assert!(!lines.is_empty(), "{name} has no example:\n{help}");
@@ -98,6 +101,18 @@ fn every_example_of_the_help_runs() {
             let run = banister_in(folder.path(), &typed);
             assert_eq!(run.status.code(), Some(0), "{line}:\n{}", talk(&run));
         }
+    }
+}
+
+/// Closes the visit and adds a call in which the calf is newly sore: only such a sign is assessed.
+fn raise_a_sign(folder: &Path) {
+    for line in [
+        "handout r.toml --as text",
+        "visit r.toml --date 2026-03-17 --phone --by PT-1 --screen calf=yes",
+    ] {
+        let typed: Vec<&str> = line.split(' ').collect();
+        let run = banister_in(folder, &typed);
+        assert_eq!(run.status.code(), Some(0), "{line}:\n{}", talk(&run));
     }
 }
 

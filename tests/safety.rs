@@ -235,32 +235,49 @@ fn check_program(library: &Library, record: &Record, program: &Program, last: Op
             "steps give the dose"
         );
     }
-    let worse = matches!(program.response, Recorded::Yes(answer) if answer > Response::Settled);
-    if let (true, Some(last)) = (worse, last) {
-        check_worse(library, program, last);
+    if let (Recorded::Yes(answer @ (Response::Tolerable | Response::Overdone)), Some(last)) =
+        (program.response, last)
+    {
+        check_worse(library, program, last, answer);
     }
 }
 
-/// Worse than settled: nothing new but a named gentler swap or range work, and no higher rung.
-fn check_worse(library: &Library, program: &Program, last: &Given) {
-    let swaps: BTreeSet<&ExerciseId> = last
+/// Says whether work loads the joint, by what it asks for.
+fn loads(library: &Library, exercise: &ExerciseId) -> bool {
+    let tags = &library.procedure.settings.loading_tags;
+    let demands = library.exercises[exercise].demands.iter();
+    demands
+        .flat_map(|demand| &demand.tags)
+        .any(|tag| tags.contains(tag))
+}
+
+/// Worse than settled: nothing new but a named gentler swap, and no higher rung. A tolerable
+/// answer lets range work in, and may have held back work that loads alone.
+fn check_worse(library: &Library, program: &Program, last: &Given, answer: Response) {
+    let gentler: BTreeSet<&ExerciseId> = last
         .keys()
-        .flat_map(|id| &library.exercises[id].swaps)
+        .flat_map(|id| &library.exercises[id].gentler)
         .collect();
+    let overdone = answer == Response::Overdone;
     for item in &program.items {
         let work = library.exercises[&item.exercise].work;
         match last.get(&item.exercise) {
             Some((before, _)) => {
                 let now = place(library, &item.exercise, &item.rung);
                 assert!(
-                    now <= *before,
+                    now <= *before || !(overdone || loads(library, &item.exercise)),
                     "{} climbed after a bad answer: {:#?}",
                     item.exercise,
                     item.steps
                 );
             }
             None => {
-                let fine = work == Work::Range || swaps.contains(&item.exercise);
+                let range = work == Work::Range && !overdone;
+                let called_for = program.flags.iter().any(|raised| {
+                    let flag = library.procedure.red_flag(&raised.flag);
+                    flag.is_some_and(|flag| flag.calls_for.contains(&item.exercise))
+                });
+                let fine = called_for || range || gentler.contains(&item.exercise);
                 assert!(fine, "{} is new after a bad answer", item.exercise);
             }
         }

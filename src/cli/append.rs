@@ -2,25 +2,31 @@
 //!
 //! The record as it would become is read like any other file before a byte is written.
 
+use std::collections::BTreeSet;
 use std::path::Path;
 use std::process::ExitCode;
 
 use chrono::{Days, NaiveDate};
 
 use crate::domain::correction::PutRight;
-use crate::domain::ids::{FlagId, Id, LimitId, OrderKind};
+use crate::domain::ids::{ConditionId, FlagId, Id, LimitId, OrderKind};
+use crate::domain::library::Library;
 use crate::domain::order_kind::{FLEXION_CAP, LIFTED, NOT_ORDERED, WEIGHT_BEARING};
+use crate::domain::procedure::RedFlag;
 use crate::domain::quantity::{Degrees, Quantity};
 use crate::domain::record::{Adjust, Clearance, LimitOverride, OrderValue, Record, Until, Visit};
 use crate::domain::recorded::Recorded;
-use crate::domain::word::{AdjustAction, WeightBearing, Word, YesNo};
+use crate::domain::word::{AdjustAction, How, WeightBearing, Word, YesNo};
 use crate::store::{
     Block, Changes, NewOrder, NewVisit, append as append_block, clear_block, closed_visit_block,
     compose, next_order_id, order_block, override_block, visit_block,
 };
 
 use super::args::{ClearArgs, OrderArgs, OverrideArgs, VisitArgs, VisitCommand};
+use super::assess;
+use super::at_home;
 use super::error::CliError;
+use super::keep;
 use super::open::{Opened, open, read_as_it_would_be};
 use super::person;
 use super::say;
@@ -33,7 +39,7 @@ pub fn visit(args: &VisitCommand, clinic: Option<&Path>) -> Result<ExitCode, Cli
     let new = prepare(args, &opened)?;
     let old = corrected(&opened.record, args.corrects);
     let later = old.map_or(Vec::new(), |old| opened.record.after(old));
-    write(&opened, &block_of(&opened.record, &new))?;
+    let record = write(&opened, &block_of(&opened.record, &new))?;
     let added = format!(
         "{}: visit {} of {} added",
         say::shown(&args.record),
@@ -49,6 +55,12 @@ pub fn visit(args: &VisitCommand, clinic: Option<&Path>) -> Result<ExitCode, Cli
         None => say::talk(&format!(
             "{added}; it is open until a handout is issued for it"
         )),
+    }
+    let called = record.visits.iter().find(|visit| visit.n == new.n);
+    if let Some(call) = called.filter(|visit| visit.how == How::Phone && visit.is_open()) {
+        for line in keep::offered(&opened.library, &record, call) {
+            say::talk(&line);
+        }
     }
     Ok(ExitCode::SUCCESS)
 }
@@ -69,12 +81,15 @@ pub fn prepare(args: &VisitCommand, opened: &Opened) -> Result<NewVisit, CliErro
     Ok(new)
 }
 
-/// Renews the changes of the visit before, in the name of whoever keeps them.
+/// Renews the changes of the last sheet, in the name of whoever keeps them.
+///
+/// A call that left that sheet at home made none.
 fn kept(record: &Record, new: &NewVisit) -> Vec<Adjust> {
     let last = match corrected(record, new.corrects) {
-        Some(wrong) => record.before(wrong).into_iter().next(),
-        None => record.latest(),
+        Some(wrong) => record.before(wrong),
+        None => record.effective().into_iter().rev().collect(),
     };
+    let last = last.into_iter().find(|visit| visit.kept.is_none());
     // A change made for the other leg is none for this one.
     let last = last.filter(|visit| {
         let mut put_right = record.voided_by(visit);
@@ -144,23 +159,33 @@ pub fn order(args: &OrderArgs, clinic: Option<&Path>) -> Result<ExitCode, CliErr
     let (Some(what), Some(value), Some(by), Some(document)) = (what, value, by, document) else {
         return Err(CliError::Usage("the order was not understood".to_owned()));
     };
+    let on = args
+        .on
+        .unwrap_or_else(|| say::today_said("date of the order"));
+    if let Some(from) = args.from.filter(|from| *from < on) {
+        return Err(CliError::Typed(vec![format!(
+            "--from {from} lies before --on {on}: an order counts from the day it was given at \
+             the earliest. Leave --from out, or give the day of the letter with --on"
+        )]));
+    }
     let new = NewOrder {
         id: next_order_id(&opened.text()).map_err(|fault| CliError::Usage(fault.to_string()))?,
         what,
         value,
         by,
-        on: args
-            .on
-            .unwrap_or_else(|| say::today_said("date of the order")),
+        on,
+        from: args.from,
         document,
         until,
+        replaces: args.replaces.clone(),
     };
-    write(&opened, &order_block(&new))?;
+    let record = write(&opened, &order_block(&new))?;
     say::talk(&format!(
         "{}: order {} added",
         say::shown(&args.record),
         new.id
     ));
+    at_home::say_order(&opened, &record, &new.id);
     Ok(ExitCode::SUCCESS)
 }
 
@@ -193,20 +218,35 @@ pub fn clear(args: &ClearArgs, clinic: Option<&Path>) -> Result<ExitCode, CliErr
     let Some(until) = until else {
         return Err(CliError::Usage("that date has no end".to_owned()));
     };
-    write(
-        &opened,
-        &clear_block(&Clearance {
-            flag,
-            by,
-            on,
-            until,
-        }),
-    )?;
+    let path = say::shown(&args.record);
+    let refused: Vec<String> = assess::not_raised(&opened.record, &flag, on, &path)
+        .into_iter()
+        .chain(assess::too_long(&opened.library, on, until))
+        .collect();
+    if !refused.is_empty() {
+        return Err(CliError::Typed(refused));
+    }
+    let clearance = Clearance {
+        flag,
+        by,
+        on,
+        until,
+        visits: i64::try_from(opened.record.visits.len()).unwrap_or(i64::MAX),
+    };
+    let record = write(&opened, &clear_block(&clearance))?;
     say::talk(&format!(
-        "{}: {} counts as assessed until {until}",
-        say::shown(&args.record),
+        "{path}: {} counts as assessed until {until}",
         args.flag
     ));
+    if on > say::today() {
+        say::talk(&format!(
+            "the assessment is dated ahead of today: it counts from {on}, and not before"
+        ));
+    }
+    for line in assess::answered_from_now_on(&opened.record, &clearance.flag, &path) {
+        say::talk(&line);
+    }
+    at_home::say_new(&opened, &record, on);
     Ok(ExitCode::SUCCESS)
 }
 
@@ -220,6 +260,9 @@ pub fn set_aside(args: &OverrideArgs, clinic: Option<&Path>) -> Result<ExitCode,
         typed.unknown("limit", &args.limit, &known);
     }
     let limit: Option<LimitId> = typed.id("limit", &args.limit);
+    if let Some(by_a_test) = ends_by_a_test(&opened.library, limit.as_ref()) {
+        typed.slip(by_a_test);
+    }
     let by = typed.line("by", &args.by);
     let because = typed.line("because", &args.because);
     typed.finish()?;
@@ -238,14 +281,28 @@ pub fn set_aside(args: &OverrideArgs, clinic: Option<&Path>) -> Result<ExitCode,
         because,
         until: args.until,
     };
-    write(&opened, &override_block(&said))?;
+    let record = write(&opened, &override_block(&said))?;
     say::talk(&format!(
         "{}: limit {} is set aside until {}",
         say::shown(&args.record),
         said.limit,
         said.until
     ));
+    at_home::say_new(&opened, &record, said.on);
     Ok(ExitCode::SUCCESS)
+}
+
+/// Returns the other illnesses as typed now, else as known so far.
+fn conditions<'a>(opened: &'a Opened, changes: &'a Changes) -> Recorded<&'a BTreeSet<ConditionId>> {
+    let known = opened.record.effective().into_iter().next_back();
+    let known = known.map_or(&opened.record.patient, |visit| &visit.patient);
+    let typed = &changes.0.conditions;
+    if typed.is_recorded() {
+        typed
+    } else {
+        &known.conditions
+    }
+    .as_ref()
 }
 
 /// Makes a visit of what was typed, or none when a slip was noted.
@@ -260,14 +317,16 @@ pub fn new_visit(
         .date
         .unwrap_or_else(|| default_date(&opened.record, corrects));
     let day = opened.record.day(date);
-    let asked: Vec<FlagId> = opened
-        .library
-        .procedure
-        .red_flags
-        .iter()
+    let flags = opened.library.procedure.red_flags.iter();
+    let (asked, others): (Vec<&RedFlag>, Vec<&RedFlag>) = flags
         .filter(|flag| flag.window.holds(day))
-        .map(|flag| flag.id.clone())
-        .collect();
+        .partition(|flag| flag.concerns(conditions(opened, &changes)));
+    let measured = person::measured(typed, args);
+    if let (Recorded::Yes(lift), Recorded::Yes(lag)) = (measured.leg_lift, measured.lag)
+        && let Some(slip) = person::lift_and_lag(&opened.library, lift, lag)
+    {
+        typed.slip(slip);
+    }
     let by = args.by.as_ref().filter(|by| !by.trim().is_empty());
     if by.is_none() {
         typed.slip("--by is needed: who held the visit, such as PT-1".to_owned());
@@ -281,12 +340,12 @@ pub fn new_visit(
         date,
         how: person::how(args),
         corrects,
-        screen: person::screen(typed, args, &asked),
+        screen: person::screen(typed, args, &asked, &others),
         cleared_for_home_by: typed
             .maybe_line("cleared-for-home-by", args.cleared_for_home_by.as_ref()),
         block_gone: typed.maybe_word("block-gone", args.block_gone.as_ref()),
         did: typed.maybe_word("did", args.did.as_ref()),
-        measured: person::measured(typed, args),
+        measured,
         pain: person::pain(typed, args),
         swelling: typed.maybe_word("swelling", args.swelling.as_ref()),
         next_visit: person::next_visit(typed, args),
@@ -394,4 +453,15 @@ pub fn until(typed: &mut Typed, text: Option<&str>) -> Until {
             Until::Open
         }
     }
+}
+
+/// Says what ends a limit that asks the clinician to test something: nobody sets it aside untested.
+fn ends_by_a_test(library: &Library, limit: Option<&LimitId>) -> Option<String> {
+    let mut limits = library.procedure.limits.iter();
+    let known = limits.find(|known| Some(&known.id) == limit)?;
+    let act = known.act.as_ref()?;
+    Some(format!(
+        "the limit {} is not set aside, it ends by a test: {act}. Write what was found at a visit",
+        known.id
+    ))
 }

@@ -7,9 +7,10 @@ use std::process::ExitCode;
 use chrono::NaiveDate;
 
 use crate::domain::correction::PutRight;
-use crate::domain::record::Record;
+use crate::domain::record::{Issued, Record};
 use crate::domain::time::OperationDate;
 use crate::domain::word::{CorrectWhat, Side};
+use crate::engine::due::sheet_at_home;
 use crate::store::{NewCorrection, correction_block};
 
 use super::append::write;
@@ -108,6 +109,19 @@ fn after_move(record: &Record) -> Vec<String> {
     lines
 }
 
+/// Names every line of a sheet that is void now.
+fn held(issued: &Issued) -> Option<String> {
+    let items = issued.items.iter();
+    let names: Vec<String> = items.map(|item| item.exercise.to_string()).collect();
+    (!names.is_empty()).then(|| {
+        format!(
+            "nothing on sheet {} may be done any more: {}",
+            issued.sheet,
+            names.join(", ")
+        )
+    })
+}
+
 /// Says which sheets are void and what must be done about it.
 fn what_next(record: &Record, what: PutRight) -> Vec<String> {
     let mut lines = Vec::new();
@@ -140,6 +154,7 @@ fn what_next(record: &Record, what: PutRight) -> Vec<String> {
         lines.push(format!(
             "throw away sheet {last}, and tell the person not to use it"
         ));
+        lines.extend(sheet_at_home(record).and_then(held));
     }
     lines.push(match record.open_visit() {
         Some(open) => format!(

@@ -7,16 +7,15 @@ use crate::domain::record::{IssuedFile, IssuedItem, Record, Visit};
 use crate::domain::time::VisitDate;
 use crate::domain::verdict::{Item, Program, Verdict};
 use crate::engine::decide;
-use crate::handout::explain::explain_program;
+use crate::handout::explain::{Reasons, explain_program};
 use crate::handout::{Issue, IssueKind, build};
-use crate::store::{NewIssued, Sheet, SheetKind, give_back, issue};
+use crate::store::{NewIssued, Sheet, SheetKind, issue};
 
 use super::args::{HandoutArgs, SheetForm};
 use super::error::{CliError, NO_PROGRAM};
 use super::open::{Opened, open, refuse_broken_seal, visit_of};
 use super::output::{self, hand_over, refuse};
-use super::say;
-use super::void;
+use super::{again, at_home, keep, say, void};
 
 /// Days after which a handout for a visit warns.
 const LATE_DAYS: i64 = 3;
@@ -25,13 +24,31 @@ const LATE_DAYS: i64 = 3;
 pub fn run(args: &HandoutArgs, clinic: Option<&Path>) -> Result<ExitCode, CliError> {
     let opened = open(&args.record, clinic)?;
     refuse_broken_seal(&opened)?;
-    refuse(&args.to, Some(&opened.path))?;
+    if !args.keep {
+        refuse(&args.to, Some(&opened.path))?;
+    }
     if let Some(sheet) = args.sheet {
-        return again(&opened, args, sheet);
+        return again::give_back_sheet(&opened, &args.to, sheet);
     }
     let visit = visit_of(&opened.record, args.date)?;
-    match &visit.issued {
-        Some(issued) if !args.preview => again(&opened, args, issued.sheet),
+    if args.keep {
+        return keep::run(&opened, visit);
+    }
+    match visit
+        .issued
+        .as_ref()
+        .map(|issued| issued.sheet)
+        .or(visit.kept)
+    {
+        Some(sheet) if !args.preview => {
+            if visit.kept.is_some() {
+                say::talk(&format!(
+                    "visit {} (a call) left sheet {sheet} at home",
+                    visit.n
+                ));
+            }
+            again::give_back_sheet(&opened, &args.to, sheet)
+        }
         Some(_) | None => {
             if !args.preview {
                 refuse_without_sheet(&opened.record, visit)?;
@@ -58,35 +75,6 @@ fn refuse_without_sheet(record: &Record, visit: &Visit) -> Result<(), CliError> 
     )))
 }
 
-/// Gives back a sheet as it went out.
-fn again(opened: &Opened, args: &HandoutArgs, sheet: i64) -> Result<ExitCode, CliError> {
-    let (visit, issued) = opened
-        .record
-        .visits
-        .iter()
-        .filter_map(|visit| Some((visit, visit.issued.as_ref()?)))
-        .find(|(_, issued)| issued.sheet == sheet)
-        .ok_or_else(|| {
-            CliError::Usage(format!("sheet {sheet} was never issued for this record"))
-        })?;
-    let end = format!(".{}", kind_of(args.to.form).extension());
-    let file = issued
-        .files
-        .iter()
-        .find(|file| file.name.ends_with(&end))
-        .ok_or_else(|| CliError::Usage(format!("sheet {sheet} was not issued in that form")))?;
-    let bytes = give_back(&opened.path, file)?;
-    hand_over(&args.to, &bytes)?;
-    say::talk(&format!("sheet {sheet}, exactly as it was issued"));
-    void::warn(&opened.record, visit);
-    let withheld = issued.phase.is_none();
-    Ok(if withheld {
-        ExitCode::from(NO_PROGRAM)
-    } else {
-        ExitCode::SUCCESS
-    })
-}
-
 /// Decides and draws; issues unless it is a preview.
 fn afresh(opened: &Opened, args: &HandoutArgs, visit: &Visit) -> Result<ExitCode, CliError> {
     let verdict = decide(&opened.library, &opened.record, VisitDate(visit.date));
@@ -99,6 +87,9 @@ fn afresh(opened: &Opened, args: &HandoutArgs, visit: &Visit) -> Result<ExitCode
     } else {
         IssueKind::Issued
     };
+    if visit.is_open() {
+        at_home::warn_unknown_orders(&opened.record, visit);
+    }
     let how = how_issued(opened, kind, visit);
     // What goes out is kept in every form; a preview draws only what was asked for.
     let forms = if args.preview {
@@ -153,6 +144,7 @@ pub fn issue_open(opened: &Opened) -> Result<Issued, CliError> {
         let words = explain_program(&verdict, &opened.library, &opened.record);
         return Err(CliError::Usage(words));
     }
+    at_home::warn_unknown_orders(&opened.record, visit);
     let how = how_issued(opened, IssueKind::Issued, visit);
     let sheets = draw(opened, &verdict, &how, &[SheetForm::Pdf, SheetForm::Text])?;
     warn_if_late(visit);
@@ -165,7 +157,7 @@ pub fn issue_open(opened: &Opened) -> Result<Issued, CliError> {
     })
 }
 
-/// Keeps the sheets beside the record and closes the visit.
+/// Keeps the sheets and their reasons beside the record and closes the visit.
 fn keep(
     opened: &Opened,
     visit: &Visit,
@@ -173,7 +165,15 @@ fn keep(
     how: &Issue,
     sheets: &[Sheet],
 ) -> Result<Vec<IssuedFile>, CliError> {
-    let new = new_issued(opened, visit, verdict, how, sheets);
+    let reasons = Reasons::of(verdict, &opened.library, &opened.record, visit, how.sheet)
+        .and_then(|reasons| reasons.to_bytes())
+        .map_err(|error| CliError::Sheet(error.to_string()))?;
+    let mut files = sheets.to_vec();
+    files.push(Sheet {
+        kind: SheetKind::Reasons,
+        bytes: reasons,
+    });
+    let new = new_issued(opened, visit, verdict, how, files);
     let kept = issue(&opened.path, &opened.bytes, &new)?;
     Ok(kept.files)
 }
@@ -231,7 +231,7 @@ fn new_issued(
     visit: &Visit,
     verdict: &Verdict,
     how: &Issue,
-    sheets: &[Sheet],
+    sheets: Vec<Sheet>,
 ) -> NewIssued {
     let program = match verdict {
         Verdict::Program(program) => Some(program),
@@ -247,7 +247,7 @@ fn new_issued(
         clinic_files: opened.library.digests.clinic.clone(),
         phase: program.map(|program| program.phase.clone()),
         items: program.map_or(Vec::new(), |program| issued_items(program)),
-        sheets: sheets.to_vec(),
+        sheets,
     }
 }
 
@@ -277,7 +277,8 @@ fn warn_if_late(visit: &Visit) {
     }
 }
 
-fn kind_of(form: SheetForm) -> SheetKind {
+/// Returns the kind of file a form is.
+pub fn kind_of(form: SheetForm) -> SheetKind {
     match form {
         SheetForm::Pdf => SheetKind::Pdf,
         SheetForm::Text => SheetKind::Text,

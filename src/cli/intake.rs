@@ -172,8 +172,10 @@ fn orders(typed: &mut Typed, args: &IntakeArgs) -> Vec<NewOrder> {
                 value,
                 by: by.clone(),
                 on,
+                from: None,
                 document: document.clone(),
                 until,
+                replaces: None,
             });
         }
     }

@@ -5,8 +5,11 @@
 pub mod args;
 
 mod adjust;
+mod again;
 mod append;
 mod ascii;
+mod assess;
+mod at_home;
 mod check;
 mod correct;
 mod desk;
@@ -19,6 +22,7 @@ mod fold;
 mod form;
 mod handout;
 mod intake;
+mod keep;
 mod manual;
 mod open;
 mod output;

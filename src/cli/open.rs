@@ -76,7 +76,7 @@ pub fn told(problems: &Problems, telling: Telling) -> CliError {
 }
 
 #[expect(clippy::needless_pass_by_value, reason = "for map_err")]
-fn full(problems: Problems) -> CliError {
+pub fn full(problems: Problems) -> CliError {
     told(&problems, Telling::Full)
 }
 

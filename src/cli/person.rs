@@ -7,9 +7,14 @@ use std::collections::{BTreeMap, BTreeSet};
 use chrono::NaiveDate;
 
 use crate::domain::ids::{ExerciseId, FlagId, Id};
-use crate::domain::record::{Done, Home, Measured, NextVisit, Pain, Patient, PatientDay, PhaseSet};
+use crate::domain::library::Library;
+use crate::domain::procedure::RedFlag;
+use crate::domain::quantity::{Degrees, Quantity};
+use crate::domain::record::{
+    Done, Home, LiftAndLag, Measured, NextVisit, Pain, Patient, PatientDay, PhaseSet,
+};
 use crate::domain::recorded::Recorded;
-use crate::domain::word::{How, ScreenAnswer, Seen};
+use crate::domain::word::{How, LegLift, ScreenAnswer, Seen};
 
 use super::args::{PatientArgs, VisitArgs};
 use super::typed::{Typed, listed};
@@ -30,6 +35,7 @@ pub fn patient(typed: &mut Typed, args: &PatientArgs) -> Patient {
         equipment: typed.id_list("equipment", args.equipment.as_ref()),
         home: home(typed, args),
         day: day(typed, args),
+        pain_medicine: typed.maybe_word("pain-medicine", args.pain_medicine.as_ref()),
         goal: typed.maybe_line("goal", args.goal.as_ref()),
     }
 }
@@ -71,26 +77,29 @@ fn day(typed: &mut Typed, args: &PatientArgs) -> Recorded<PatientDay> {
     }
 }
 
-/// Takes the screen: every flag asked is "no" unless named; nothing typed is not asked.
+/// Takes the screen: every flag asked is "no" unless named; nothing typed is not asked. Those that
+/// are asked of other people may be named, and are blank otherwise.
 pub fn screen(
     typed: &mut Typed,
     args: &VisitArgs,
-    asked: &[FlagId],
+    asked: &[&RedFlag],
+    others: &[&RedFlag],
 ) -> Recorded<BTreeMap<FlagId, ScreenAnswer>> {
     let Some(texts) = args.screen.as_ref() else {
         return Recorded::NotRecorded;
     };
     let mut answers: BTreeMap<FlagId, ScreenAnswer> = asked
         .iter()
-        .map(|flag| (flag.clone(), ScreenAnswer::No))
+        .map(|flag| (flag.id.clone(), ScreenAnswer::No))
         .collect();
     let mut named = BTreeSet::new();
     for text in listed(texts) {
         let Some((flag, answer)) = typed.pair("screen", text, "`none` or such as calf=yes") else {
             continue;
         };
-        let Some(known) = asked.iter().find(|known| known.as_str() == flag) else {
-            let known: Vec<&str> = asked.iter().map(FlagId::as_str).collect();
+        let all = || asked.iter().chain(others).map(|each| &each.id);
+        let Some(known) = all().find(|known| known.as_str() == flag) else {
+            let known: Vec<&str> = all().map(FlagId::as_str).collect();
             typed.unknown("screen", flag, &known);
             continue;
         };
@@ -102,6 +111,29 @@ pub fn screen(
         }
     }
     Recorded::Yes(answers)
+}
+
+/// Says what does not fit of how the leg lifts and its lag, if anything; both are named.
+pub fn lift_and_lag(library: &Library, lift: LegLift, lag: Degrees) -> Option<String> {
+    let error = library.procedure.settings.bounds.angle_error;
+    let found = LiftAndLag::of(lift, lag, error)?;
+    let why = match found {
+        LiftAndLag::StraightWithLag => format!(
+            "a leg that lifts straight has no lag above {}: alone-lag, or another lag",
+            error.get()
+        ),
+        LiftAndLag::LagOfNothing => {
+            "a leg that lifts with a lag has one: alone-straight, or another lag".to_owned()
+        }
+        LiftAndLag::NotByItself => {
+            "lag is measured on a leg that lifts by itself: leave it out, or say alone-lag"
+                .to_owned()
+        }
+    };
+    Some(format!(
+        "leg lift {lift} and lag {} cannot both be: {why}",
+        lag.get()
+    ))
 }
 
 /// Takes what was measured.

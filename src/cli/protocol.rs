@@ -1,5 +1,6 @@
 //! `protocol`: lists, shows and checks the library.
 
+use std::collections::BTreeSet;
 use std::path::Path;
 use std::process::ExitCode;
 
@@ -9,11 +10,14 @@ use crate::domain::ids::Id;
 use crate::domain::library::Library;
 use crate::domain::quantity::Quantity;
 use crate::domain::source::{Origin, Source};
+use crate::domain::word::Row;
+use crate::files::page;
 use crate::handout::figures::faults;
+use crate::render::pdf::label_fault;
 
 use super::args::{ExplainForm, ProtocolCommand};
 use super::error::CliError;
-use super::open::{built_in_procedures, library_for, loaded_for};
+use super::open::{built_in_procedures, full, library_for, loaded_for};
 use super::say;
 use super::typed::Typed;
 
@@ -174,7 +178,7 @@ fn own(id: &str, clinic: Option<&Path>) -> Result<String, CliError> {
 fn source(source: &Source) -> String {
     match source {
         Source::Practice => "practice".to_owned(),
-        Source::Clinic => "clinic".to_owned(),
+        Source::Clinic | Source::Decided { .. } => "clinic".to_owned(),
         Source::Work { key, .. } => key.to_string(),
     }
 }
@@ -238,6 +242,35 @@ fn pictures(libraries: &[&Library]) -> Result<(), CliError> {
     Err(CliError::Files(wrong.join("\n") + "\n"))
 }
 
+/// Sets every label that stands in a column of its own, and tells of words too long for it.
+fn labels(libraries: &[&Library]) -> Result<(), CliError> {
+    let design = page::load().map_err(full)?;
+    let mut wrong = BTreeSet::new();
+    for library in libraries {
+        let rows = library.procedure.home_care.iter();
+        let rows = rows.flat_map(|row| {
+            let titles = row.words.values().map(|words| words.title.as_str());
+            titles.map(move |title| ("home care", row.id.as_str(), title))
+        });
+        let advice = library.exercises.values();
+        let advice = advice.filter(|exercise| exercise.row == Row::Advice);
+        let advice = advice.flat_map(|exercise| {
+            let names = exercise.words.values().map(|words| words.name.as_str());
+            names.map(move |name| ("exercise", exercise.id.as_str(), name))
+        });
+        for (kind, id, label) in rows.chain(advice) {
+            if let Err(fault) = label_fault(label, &design) {
+                wrong.insert(format!("{kind} `{id}` cannot be printed: {fault}"));
+            }
+        }
+    }
+    if wrong.is_empty() {
+        return Ok(());
+    }
+    let lines: Vec<String> = wrong.into_iter().collect();
+    Err(CliError::Files(lines.join("\n") + "\n"))
+}
+
 fn check(clinic: Option<&Path>) -> Result<String, CliError> {
     let mut all_loaded = Vec::new();
     for id in built_in_procedures() {
@@ -245,6 +278,7 @@ fn check(clinic: Option<&Path>) -> Result<String, CliError> {
     }
     let libraries: Vec<&Library> = all_loaded.iter().map(|(_, one)| &one.library).collect();
     pictures(&libraries)?;
+    labels(&libraries)?;
     let mut out = String::new();
     for (id, loaded) in &all_loaded {
         let library = &loaded.library;

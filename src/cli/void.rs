@@ -4,14 +4,6 @@ use crate::domain::record::{Record, Visit};
 use crate::handout::explain::explain_void;
 
 use super::error::CliError;
-use super::say;
-
-/// Warns that a sheet given back is void, and why.
-pub fn warn(record: &Record, visit: &Visit) {
-    for line in remarks_on(record, visit) {
-        say::talk(&format!("warning: {line}"));
-    }
-}
 
 /// Lists every void sheet of a record, and why.
 pub fn remarks(record: &Record) -> Vec<String> {

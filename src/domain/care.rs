@@ -5,12 +5,21 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::exercise::Demand;
-use super::fact::Test;
-use super::ids::{CareId, ConditionId, EquipmentId, FlagId, OrderKind};
+use super::fact::{Facts, Test};
+use super::fitted::{ForWhom, Person, holds};
+use super::ids::{
+    CareId, ConditionId, EquipmentId, ExerciseId, FlagId, Id as _, OrderKind, StopSignId,
+};
 use super::quantity::{Minutes, TimesADay};
+use super::recorded::Recorded;
 use super::source::Source;
 use super::time::Window;
-use super::word::{CareRow, FlagEffect, KnownFlag, Level, Position};
+use super::word::{CareRow, FlagEffect, KnownFlag, Level, Position, YesNo};
+
+/// Begins a place in a text at which the words of a red flag's level are printed, such as
+/// `{ring:wound}`.
+pub const RING: &str = "ring:";
+
 /// Words of a red flag in one language.
 #[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
 pub struct FlagWords {
@@ -45,8 +54,35 @@ pub struct RedFlag {
     pub known: KnownFlag,
     /// Counts only when this held at an earlier visit.
     pub only_if_before: Option<Test>,
+    /// Work that may begin while it stands: it calls for it.
+    pub calls_for: BTreeSet<ExerciseId>,
+    /// Only for people with one of these; an empty set means everybody.
+    pub only_if: BTreeSet<ConditionId>,
+    /// Stop signs of exercises that are this sign: its level says whom to ring for them.
+    pub stops: BTreeSet<StopSignId>,
+    /// Whether it stays once it is there, as a wet wound does: its stop sign says nothing new then.
+    pub lasts: YesNo,
     /// Words by language.
     pub words: BTreeMap<String, FlagWords>,
+}
+
+impl RedFlag {
+    /// Says of whom it is asked, when not of everybody: " (heart only)".
+    pub fn of_whom(&self) -> String {
+        let ids: Vec<&str> = self.only_if.iter().map(ConditionId::as_str).collect();
+        if ids.is_empty() {
+            return String::new();
+        }
+        format!(" ({} only)", ids.join(", "))
+    }
+
+    /// Says whether it is asked of somebody with these conditions; with none recorded it is.
+    pub fn concerns(&self, conditions: Recorded<&BTreeSet<ConditionId>>) -> bool {
+        match conditions {
+            Recorded::Yes(all) => self.only_if.is_empty() || !self.only_if.is_disjoint(all),
+            Recorded::NotRecorded => true,
+        }
+    }
 }
 
 /// Words of a home care row in one language.
@@ -58,6 +94,56 @@ pub struct CareWords {
     pub text: String,
     /// Name in the plan of the day.
     pub short: Option<String>,
+    /// What it comes to on a day when the whole part is worse.
+    pub bad_day: Option<String>,
+    /// Words for some people, in the place of these.
+    pub fitted: Vec<FittedCare>,
+}
+
+/// Words of home care for some people, in the place of the usual ones; what is left out stays.
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
+pub struct FittedCare {
+    /// For whom; home care has no dose.
+    pub whom: ForWhom,
+    /// Left cell.
+    pub title: Option<String>,
+    /// Right cell, with placeholders.
+    pub text: Option<String>,
+}
+
+impl CareWords {
+    /// Returns the words as a person reads them: a later wording over an earlier.
+    #[must_use]
+    pub fn fitted_to(&self, person: &Person<'_>) -> Self {
+        let mut words = self.clone();
+        let fitted = self.fitted.iter();
+        for own in fitted.filter(|own| own.whom.is(person, None)) {
+            if let Some(title) = &own.title {
+                words.title.clone_from(title);
+            }
+            if let Some(text) = &own.text {
+                words.text.clone_from(text);
+            }
+        }
+        words
+    }
+}
+
+/// Which facts a row hangs on.
+#[derive(Debug, Clone, Default, PartialEq, Eq, serde::Serialize)]
+pub struct Whose {
+    /// Only when all are known and hold.
+    pub only_when: Vec<Test>,
+    /// Not when one is known and holds.
+    pub unless_when: Vec<Test>,
+}
+
+impl Whose {
+    /// Says whether a row is for somebody of whom these facts are known.
+    pub fn is(&self, facts: &Facts) -> bool {
+        self.only_when.iter().all(|test| holds(facts, test))
+            && !self.unless_when.iter().any(|test| holds(facts, test))
+    }
 }
 
 /// What a row of advice asks of the body and of the home.
@@ -82,11 +168,17 @@ pub struct HomeCare {
     pub unless: BTreeSet<ConditionId>,
     /// Only for people with one of these; an empty set means everybody.
     pub only_if: BTreeSet<ConditionId>,
+    /// Facts it hangs on.
+    pub whose: Whose,
     /// Only while an order of this kind stands.
     pub when_order: Option<OrderKind>,
+    /// Not where an order of this kind brings a row of its own.
+    pub unless_order: Option<OrderKind>,
+    /// Only while one of these red flags narrows the program; an empty set means always.
+    pub when_flag: BTreeSet<FlagId>,
     /// What it asks; a row that asks too much is left out.
     pub asks: Asks,
-    /// Only in the place of this row, when that one asks too much.
+    /// Only in the place of this row, when that one is not for this person or asks too much.
     pub instead_of: Option<CareId>,
     /// Shortest and longest time.
     pub minutes: Option<[Minutes; 2]>,
@@ -111,6 +203,8 @@ pub struct TimedLine {
     pub window: Window,
     /// What it asks; a line that asks too much is left out.
     pub asks: Asks,
+    /// Facts it hangs on.
+    pub whose: Whose,
     /// Once this holds the line is no longer said.
     pub met: Option<Test>,
     /// The line by language.

@@ -7,6 +7,7 @@ use chrono::NaiveDate;
 use super::ids::{ClinicId, ExerciseId, ProcedureId, SetId, SurgeonId};
 use super::quantity::{DayMinutes, Days, Items};
 use super::record::Order;
+use super::source::Decision;
 use super::time::Window;
 use super::word::{DocumentState, Optional, Paper};
 
@@ -71,6 +72,21 @@ pub struct UsualSet {
     pub exercises: Vec<ExerciseId>,
 }
 
+/// A value of the library that the clinic has replaced.
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
+pub struct Replaced {
+    /// The file, as seen from protocols/.
+    pub path: String,
+    /// The way to the value.
+    pub at: String,
+    /// The library's value, as written.
+    pub was: String,
+    /// The clinic's value, as written.
+    pub now: String,
+    /// Why, who and when.
+    pub decision: Decision,
+}
+
 /// One clinic file.
 #[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
 pub struct Clinic {
@@ -104,4 +120,6 @@ pub struct Clinic {
     pub standing_orders: Vec<StandingOrders>,
     /// Usual sets.
     pub usual_sets: Vec<UsualSet>,
+    /// Values it has replaced in the files of this library.
+    pub replaced: Vec<Replaced>,
 }

@@ -6,6 +6,7 @@ use chrono::NaiveDate;
 
 use super::correction::Correction;
 use super::ids::{FlagId, OrderKind, PhaseId, ProcedureId, SurgeonId};
+use super::overtaken::Overtaken;
 use super::record::NextVisit;
 use super::recorded::Recorded;
 use super::time::Day;
@@ -78,6 +79,8 @@ pub enum Warning {
         /// What made it void, in order; at least one.
         corrections: Vec<Correction>,
     },
+    /// The sheet at home does not hold to something newer: an order, an assessment, an override.
+    Overtaken(Overtaken),
     /// More than one flag narrows the program, and none of these was assessed since.
     Restricted {
         /// Since this visit.
@@ -211,13 +214,6 @@ pub enum OrderState {
     Ended {
         /// Its last day.
         until: NaiveDate,
-        /// The sheet.
-        sheet: i64,
-    },
-    /// It is newer than the last sheet, which does not hold to it.
-    New {
-        /// Ordered on.
-        on: NaiveDate,
         /// The sheet.
         sheet: i64,
     },

@@ -6,8 +6,10 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::dose::{Amount, Often};
 use super::fact::Test;
+use super::fitted::FittedWords;
 use super::ids::{
-    DomainId, EquipmentId, ExerciseId, FamilyId, HowId, OrderKind, RungId, StopSignId, TagId,
+    ConditionId, DomainId, EquipmentId, ExerciseId, FamilyId, HowId, OrderKind, RungId, StopSignId,
+    TagId,
 };
 use super::pose::Pose;
 use super::quantity::{
@@ -144,12 +146,30 @@ pub struct ExerciseWords {
     pub steps_if_stopped: Vec<String>,
     /// Usual errors then; empty when they are the same.
     pub errors_if_stopped: Vec<String>,
+    /// Steps while a limit stops the motion earlier: none asks for more than a gentle pull; empty
+    /// when they are the same.
+    pub steps_if_limited: Vec<String>,
     /// What should be felt.
     pub feel: String,
+    /// What should be felt while a limit stops the motion; none when it is the same.
+    pub feel_if_limited: Option<String>,
     /// How a rung is done, by key.
     pub how: BTreeMap<HowId, String>,
+    /// The same while a limit stops the motion; keys that are not here stay as they are.
+    pub how_if_limited: BTreeMap<HowId, String>,
     /// Make-do things for equipment.
     pub make_do: BTreeMap<EquipmentId, String>,
+    /// Words for some people, in the place of these.
+    pub fitted: Vec<FittedWords>,
+}
+
+/// A way of doing an exercise that goes with a hold of the hands.
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
+pub struct Hands {
+    /// The hold.
+    pub support: Support,
+    /// The way.
+    pub how: HowId,
 }
 
 /// One exercise file.
@@ -191,10 +211,20 @@ pub struct Exercise {
     pub behind: Option<Behind>,
     /// How its aim is made.
     pub aim_rule: Option<AimRule>,
+    /// While all hold it stays on the sheet it was on; an empty list asks for nothing.
+    pub stay: Vec<Test>,
+    /// Minutes of it a day that people report: the dose is at most one rung above.
+    pub reported: Option<Fact>,
+    /// With any of these conditions it does not go up while nobody reported the minutes.
+    pub unreported_kept: BTreeSet<ConditionId>,
     /// Other ways to the same end, first choice first.
     pub swaps: Vec<ExerciseId>,
+    /// The gentler ones of them: all that may take its place after work that was too much.
+    pub gentler: BTreeSet<ExerciseId>,
     /// What it asks of the body.
     pub demands: Vec<Demand>,
+    /// Ways that go with a hold of the hands; empty when every way is done with any.
+    pub hands: Vec<Hands>,
     /// Easy to hard; never empty.
     pub rungs: Vec<Rung>,
     /// Stop signs.

@@ -9,7 +9,7 @@ use super::quantity::{
 };
 use super::source::{Origin, Source};
 use super::time::Window;
-use super::word::{Fact, Joint, LegLoad, LimitLevel, Mode, Motion, Position, Support};
+use super::word::{Fact, Joint, LegLoad, LimitLevel, Mode, Motion, Position, Support, YesNo};
 
 /// What brings a limit or modifier into force.
 #[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
@@ -25,6 +25,8 @@ pub enum When {
     Fact(Test),
     /// A red flag restricts the program.
     Flag(FlagId),
+    /// A red flag is new, and nobody has looked at it yet.
+    Raised(FlagId),
 }
 
 /// The angle of a limit.
@@ -133,6 +135,8 @@ pub struct Limit {
     pub level: LimitLevel,
     /// When it stands.
     pub span: LimitSpan,
+    /// What the clinician does while it stands, in the words of the trade.
+    pub act: Option<String>,
     /// Patient words by language; a limit without words is not printed for the patient.
     pub words: BTreeMap<String, LimitWords>,
     /// What vouches for it.
@@ -158,7 +162,7 @@ impl Limit {
         let ordered = match &self.when {
             When::Order(_) => true,
             When::Fact(test) => test.fact == Fact::WeightBearing,
-            When::Flag(_) => return LiftedBy::Assessment,
+            When::Flag(_) | When::Raised(_) => return LiftedBy::Assessment,
             When::Always | When::Condition(_) => false,
         };
         if (ordered || self.profile.is_some()) && self.level == LimitLevel::Hard {
@@ -198,6 +202,8 @@ pub struct Modifier {
     pub times_at_most: Option<TimesADay>,
     /// Never more items on the sheet.
     pub max_items: Option<Items>,
+    /// Whether the person may go up without somebody looking: no shows no rung ahead, no stage.
+    pub look_ahead: Option<YesNo>,
     /// What vouches for it.
     pub source: Source,
     /// Where it stands.

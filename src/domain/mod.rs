@@ -3,6 +3,7 @@
 //! No files, no sentences, no clock. Data flows on to `engine`.
 
 pub mod asked;
+pub mod assessed;
 pub mod care;
 pub mod clinic;
 pub mod correction;
@@ -10,11 +11,15 @@ pub mod dose;
 pub mod due;
 pub mod exercise;
 pub mod fact;
+pub mod fitted;
+pub mod found;
 pub mod ids;
+pub mod keep;
 pub mod library;
 pub mod limit;
 pub mod line;
 pub mod order_kind;
+pub mod overtaken;
 pub mod page;
 pub mod phrase;
 pub mod pose;
@@ -23,7 +28,10 @@ pub mod quantity;
 pub mod question;
 pub mod record;
 pub mod recorded;
+pub mod reprint;
 pub mod source;
+pub mod stage;
+pub mod stop;
 pub mod time;
 pub mod timeline;
 pub mod verdict;

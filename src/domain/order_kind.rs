@@ -83,6 +83,6 @@ impl Procedure {
 fn ordered(when: &When) -> Option<&OrderKind> {
     match when {
         When::Order(kind) => Some(kind),
-        When::Always | When::Condition(_) | When::Fact(_) | When::Flag(_) => None,
+        When::Always | When::Condition(_) | When::Fact(_) | When::Flag(_) | When::Raised(_) => None,
     }
 }

@@ -60,15 +60,20 @@ words! {
         VoidOne = "void_one", VoidMany = "void_many", VoidSide = "void_side",
         VoidSideWithheld = "void_side_withheld", VoidOperation = "void_operation", VoidOperationAhead = "void_operation_ahead",
         VoidAwayOne = "void_away_one", VoidAwayMany = "void_away_many",
+        // How soon to act, by level
+        RingEmergency = "ring_emergency", RingEmergencyLocal = "ring_emergency_local",
+        RingSameDay = "ring_same_day", RingWithin48Hours = "ring_within_48_hours",
+        RingNextVisit = "ring_next_visit",
         // Things to do first
-        ActionsTitle = "actions_title", ActionEmergency = "action_emergency",
-        ActionSameDay = "action_same_day", ActionWithin48Hours = "action_within_48_hours",
-        ActionNextVisit = "action_next_visit", SayScript = "say_script",
+        ActionsTitle = "actions_title", ActionRing = "action_ring",
+        ActionTold = "action_told", ActionGoToday = "action_go_today",
+        ActionGo48 = "action_go_48", SayScript = "say_script",
         SayScriptGo = "say_script_go", SayScriptBefore = "say_script_before",
         // Main message
         HeadlineOne = "headline_one", HeadlineMany = "headline_many",
         HeadlineMixed = "headline_mixed", BulletBefore = "bullet_before", BulletCount = "bullet_count", BulletPain = "bullet_pain",
         BulletPainShort = "bullet_pain_short", BulletNextVisit = "bullet_next_visit",
+        BulletRanOut = "bullet_ran_out", BulletFarMore = "bullet_far_more",
         BulletStairs = "bullet_stairs", LeadRule = "lead_rule",
         LeadNew = "lead_new", LeadChanged = "lead_changed", LeadStop = "lead_stop",
         LeadNotNow = "lead_not_now", LeadRest = "lead_rest", ChangedAim = "changed_aim",
@@ -93,6 +98,8 @@ words! {
         PictureLimit = "picture_limit", PictureSeconds = "picture_seconds",
         PictureMinutes = "picture_minutes", PictureAlt = "picture_alt",
         PictureBends = "picture_bends", PictureHipBack = "picture_hip_back",
+        PictureIn = "picture_in", BentStraight = "bent_straight", BentLittle = "bent_little",
+        BentHalf = "bent_half", BentSquare = "bent_square", BentFar = "bent_far",
         PictureOut = "picture_out", PictureThings = "picture_things", PostureBack = "posture_back",
         PostureFront = "posture_front", PostureSide = "posture_side",
         PostureOnBed = "posture_on_bed", PostureSitting = "posture_sitting",
@@ -107,13 +114,11 @@ words! {
         ThingCushion = "thing_cushion", ThingBedEdge = "thing_bed_edge",
         // Your day
         PlanTitle = "plan_title", PlanAwake = "plan_awake",
-        PlanMedicine = "plan_medicine", PlanWeekdays = "plan_weekdays",
+        PlanMedicine = "plan_medicine", PlanWeekdays = "plan_weekdays", PlanRest = "plan_rest",
         PlanPerWeek = "plan_per_week", PlanCareGap = "plan_care_gap",
         PlanCareTimes = "plan_care_times", PlanCareAny = "plan_care_any",
         // The three boxes of signs
-        TiersTitle = "tiers_title", TierEmergency = "tier_emergency",
-        TierEmergencyLocal = "tier_emergency_local", EmergencyLocal = "emergency_local",
-        TierEmergencyWhy = "tier_emergency_why", TierSameDay = "tier_same_day",
+        TiersTitle = "tiers_title", TierEmergencyWhy = "tier_emergency_why",
         TierSameDayWhy = "tier_same_day_why", TierLeaveOut = "tier_leave_out",
         TierLeaveOutSigns = "tier_leave_out_signs", TierLeaveOutWhy = "tier_leave_out_why",
         // Marks of a block
@@ -137,7 +142,8 @@ words! {
         AimKneeSittingUpright = "aim_knee_sitting_upright",
         AimKneeSittingPast = "aim_knee_sitting_past", AimUnderLimit = "aim_under_limit",
         LimitLead = "limit_lead", LimitUntil = "limit_until", LimitUntilAsked = "limit_until_asked",
-        LimitUntilOpen = "limit_until_open", LimitSurgeon = "limit_surgeon",
+        LimitUntilOpen = "limit_until_open", LimitUntilSheet = "limit_until_sheet",
+        LimitSign = "limit_sign", LimitSurgeon = "limit_surgeon",
         LimitTherapist = "limit_therapist", RestFirst = "rest_first",
         RestFirstWholeSheet = "rest_first_whole_sheet", NextRung = "next_rung",
         NextRungLoaded = "next_rung_loaded", DailyTitle = "daily_title",
@@ -154,17 +160,18 @@ words! {
         StopGivingWay = "stop_giving_way", StopHipPain = "stop_hip_pain",
         StopLimpGrows = "stop_limp_grows", StopNearFall = "stop_near_fall",
         StopNumbFoot = "stop_numb_foot", StopOtherKneePain = "stop_other_knee_pain",
-        StopShoulderPain = "stop_shoulder_pain", StopWoundOpens = "stop_wound_opens",
+        StopShoulderPain = "stop_shoulder_pain", StopWoundLeaks = "stop_wound_leaks",
         // Your rules
         RulesTitle = "rules_title", RulesHeadRule = "rules_head_rule",
         RulesHeadWhy = "rules_head_why", RulesHeadUntil = "rules_head_until",
         RulesHeadWho = "rules_head_who", RulesMargin = "rules_margin",
         RulesUntilAsked = "rules_until_asked", RulesUntilOpen = "rules_until_open",
+        RulesUntilSheet = "rules_until_sheet", RulesUntilThenStay = "rules_until_then_stay", RulesSign = "rules_sign",
         RulesSurgeon = "rules_surgeon", RulesTherapist = "rules_therapist",
         // A bad day
         BadTitle = "bad_title", BadOneLead = "bad_one_lead", BadOne = "bad_one",
         BadAllLead = "bad_all_lead", BadAllLimited = "bad_all_limited",
-        BadAll = "bad_all", BadMedicineLead = "bad_medicine_lead",
+        BadAllRest = "bad_all_rest", BadAll = "bad_all", BadMedicineLead = "bad_medicine_lead",
         BadMedicine = "bad_medicine", BadMissedLead = "bad_missed_lead", BadMissed = "bad_missed",
         BadRingLead = "bad_ring_lead", BadRing = "bad_ring", BadNumbersLead = "bad_numbers_lead",
         BadNumbers = "bad_numbers", BadNumberLeave = "bad_number_leave",
@@ -175,7 +182,6 @@ words! {
         MovesCarryOn = "moves_carry_on", MovesUntil = "moves_until",
         // Home care and what is usual
         CareTitle = "care_title", CareTitleBefore = "care_title_before", CareFrom = "care_from", CareUntil = "care_until", UsualTitle = "usual_title", NotUsualTitle = "not_usual_title",
-        NotUsual48Lead = "not_usual_48_lead", NotUsualNextLead = "not_usual_next_lead",
         HopeTitle = "hope_title", HopeGoal = "hope_goal", KnowTitle = "know_title",
         KnowYesTitle = "know_yes_title", KnowYes = "know_yes", KnowNoTitle = "know_no_title",
         KnowNo = "know_no", KnowNoMore = "know_no_more",
@@ -186,12 +192,10 @@ words! {
         DiaryNotesLead = "diary_notes_lead", DiaryNotes = "diary_notes",
         DiaryQuestions = "diary_questions",
         // When no exercises are given
-        WithheldBar = "withheld_bar", WithheldBarEmergency = "withheld_bar_emergency",
-        WithheldBarEmergencyLocal = "withheld_bar_emergency_local", WithheldRung = "withheld_rung",
-        WithheldGoNow = "withheld_go_now", WithheldGoToday = "withheld_go_today",
+        WithheldBar = "withheld_bar", WithheldRung = "withheld_rung",
+        WithheldGoToday = "withheld_go_today",
         WithheldGo48 = "withheld_go_48", WithheldTake = "withheld_take",
-        WithheldNoExercise = "withheld_no_exercise", WithheldRingToday = "withheld_ring_today",
-        WithheldRing48 = "withheld_ring_48", WithheldRingNext = "withheld_ring_next",
+        WithheldNoExercise = "withheld_no_exercise", WithheldSeen = "withheld_seen",
         WithheldClosed = "withheld_closed", WithheldWhy = "withheld_why",
         WithheldSay = "withheld_say", WithheldUntil = "withheld_until",
         WithheldDrive = "withheld_drive", WithheldAgain = "withheld_again",
@@ -257,6 +261,15 @@ impl Phrases {
         }
         fill(text, values)
     }
+}
+
+/// The operated side as an adjective: where both are, "your left knee" is "your knee".
+const SIDE: &str = "{side} ";
+
+/// Returns a text as it is said where both sides are operated on: the side falls away before a
+/// noun. In any other place it is left, and nothing fills it in.
+pub fn of_both_sides(text: &str) -> String {
+    text.replace(SIDE, "")
 }
 
 /// Lists the placeholders of a text.

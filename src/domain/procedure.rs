@@ -5,17 +5,21 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::fact::{FactValue, Test};
 use super::ids::{
     ConditionId, CriterionId, DomainId, EquipmentId, ExerciseId, FlagId, OrderKind, PhaseId,
-    ProcedureId, RungId, StopSignId,
+    ProcedureId, RungId, StopSignId, TagId,
 };
 use super::limit::{Limit, Modifier};
-use super::quantity::{Days, DaysAWeek, Degrees, FarMore, Items, PainScore, Percent, TimesADay};
+use super::quantity::{
+    Days, DaysAWeek, Degrees, Effort, FarMore, Items, PainScore, Percent, TimesADay,
+};
 use super::source::{Origin, Source};
 use super::time::{Day, Window};
 use super::word::{
     BandWork, Better, Fact, Joint, MissingRule, Operates, Response, ReviewTell, Slot, YesNo,
 };
 
-pub use super::care::{Asks, CareWords, FlagWords, HomeCare, RedFlag, TimedLine};
+pub use super::care::{
+    Asks, CareWords, FittedCare, FlagWords, HomeCare, RING, RedFlag, TimedLine, Whose,
+};
 
 /// An exercise of a phase and the rung at which someone first starts in it.
 #[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
@@ -144,7 +148,13 @@ pub enum ReviewLine {
         days: Days,
         /// Who reached this needs no gain.
         below: i64,
+        /// A smaller gain may be no more than the error of measuring.
+        gain: i64,
     },
+    /// So much less than the best it was of late, or less still.
+    Fell(i64),
+    /// So much more than the best it was of late, or more still.
+    Rose(i64),
 }
 
 /// A line that asks for a look by somebody.
@@ -158,6 +168,8 @@ pub struct Review {
     pub line: ReviewLine,
     /// Whom it tells.
     pub tell: ReviewTell,
+    /// Work with any of these tags keeps at most, and none of it is new, while the line is crossed.
+    pub keeps: BTreeSet<TagId>,
     /// What vouches for it.
     pub source: Source,
 }
@@ -173,6 +185,8 @@ pub struct PainBands {
     pub settled: PainScore,
     /// Tolerable up to and including this; above is overdone.
     pub tolerable: PainScore,
+    /// Whether tolerable pain asks for a usual next morning and no more swelling; else overdone.
+    pub calm_after: YesNo,
     /// What vouches for it.
     pub source: Source,
 }
@@ -254,6 +268,8 @@ pub struct Settings {
     pub gap_days: Days,
     /// Rest of loaded work after an overdone answer.
     pub rest_days: Days,
+    /// Work with any of these tags goes by the band of loaded work, with a load or without.
+    pub loading_tags: BTreeSet<TagId>,
     /// When the list of who is due speaks up.
     pub due: DueDays,
     /// Bounds that no rung and no phase owns.
@@ -296,8 +312,18 @@ pub struct Bounds {
     pub flare_days: Days,
     /// Days an assessment of a red flag counts when nobody says otherwise.
     pub clearance_days: Days,
+    /// Days an assessment counts at the most, whoever says otherwise.
+    pub clearance_days_most: Days,
+    /// Degrees that measuring an angle may err by.
+    pub angle_error: Degrees,
     /// Pain while exercising up to this is too low to be a reason of its own.
     pub little_pain: PainScore,
+    /// Not done for so many days, work begins one rung lower, and one more for each as many again.
+    pub missed_days: Days,
+    /// Rungs lower for that at the most.
+    pub missed_rungs_most: i64,
+    /// How tiring work may be on a first sheet that a red flag narrows.
+    pub gentle_effort: Effort,
     /// Bend at which the shin of someone sitting, foot flat, is upright: from the first, below
     /// the second.
     pub shin_upright: [Degrees; 2],

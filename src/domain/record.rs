@@ -12,7 +12,9 @@ use super::ids::{
     ClinicId, ConditionId, EquipmentId, ExerciseId, FlagId, LimitId, OrderKind, PhaseId,
     ProcedureId, RungId, SurgeonId,
 };
-use super::quantity::{Centimetres, DayMinutes, Degrees, Frailty, Minutes, PainScore, Years};
+use super::quantity::{
+    Centimetres, DayMinutes, Degrees, Frailty, Minutes, PainScore, Quantity, Years,
+};
 use super::recorded::Recorded;
 use super::source::Origin;
 use super::time::{Day, OperationDate};
@@ -85,6 +87,8 @@ pub struct Patient {
     pub home: Recorded<Home>,
     /// The day.
     pub day: Recorded<PatientDay>,
+    /// Whether they take any medicine for pain.
+    pub pain_medicine: Recorded<YesNo>,
     /// Their own goal, printed as written.
     pub goal: Recorded<String>,
 }
@@ -99,6 +103,18 @@ pub enum Until {
     Asked,
     /// No end is set.
     Open,
+}
+
+impl Until {
+    /// Returns the later of two ends; nobody knows one that is later than an end that is not set.
+    #[must_use]
+    pub fn later(self, other: Self) -> Self {
+        match (self, other) {
+            (Self::Open, _) | (_, Self::Open) => Self::Open,
+            (Self::Asked, _) | (_, Self::Asked) => Self::Asked,
+            (Self::Date(one), Self::Date(two)) => Self::Date(one.max(two)),
+        }
+    }
 }
 
 /// What an order says.
@@ -118,6 +134,9 @@ pub enum OrderValue {
 /// A surgeon's order, from the record or the clinic's standing orders.
 #[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
 pub struct Order {
+    /// Its name in the record; a standing order of the clinic has none.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub id: Option<String>,
     /// Kind.
     pub what: OrderKind,
     /// Value.
@@ -126,12 +145,25 @@ pub struct Order {
     pub by: String,
     /// When.
     pub on: NaiveDate,
+    /// Its first day, when that is another than the day it was given.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub from: Option<NaiveDate>,
     /// In which document.
     pub document: String,
     /// Until when.
     pub until: Until,
+    /// The name of the order of its kind whose place it takes; none stands beside the others.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub replaces: Option<String>,
     /// Where it stands.
     pub origin: Origin,
+}
+
+impl Order {
+    /// Returns its first day: never before it was given.
+    pub fn begins(&self) -> NaiveDate {
+        self.from.map_or(self.on, |from| from.max(self.on))
+    }
 }
 
 /// A red flag somebody has assessed.
@@ -145,6 +177,9 @@ pub struct Clearance {
     pub on: NaiveDate,
     /// Until when, included.
     pub until: NaiveDate,
+    /// How many visits stood in the record then: a sign of the same day that was told later is a
+    /// newer one.
+    pub visits: i64,
 }
 
 /// A limit that a named clinician sets aside for some days.
@@ -183,6 +218,28 @@ pub struct Measured {
     pub limp: Recorded<YesNo>,
     /// Stairs practised.
     pub stairs_practised: Recorded<YesNo>,
+}
+
+/// How a leg lifts and its lag when both were recorded and cannot both be so.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum LiftAndLag {
+    /// It lifts straight, and yet the lag is more than measuring may err by.
+    StraightWithLag,
+    /// It lifts with a lag, and the lag is none.
+    LagOfNothing,
+    /// It does not lift by itself, so that there is no lag to measure.
+    NotByItself,
+}
+
+impl LiftAndLag {
+    /// Says what does not fit, if anything.
+    pub fn of(lift: LegLift, lag: Degrees, error: Degrees) -> Option<Self> {
+        match lift {
+            LegLift::AloneStraight => (lag > error).then_some(Self::StraightWithLag),
+            LegLift::AloneLag => (lag.get() == 0).then_some(Self::LagOfNothing),
+            LegLift::WithHelp | LegLift::No => Some(Self::NotByItself),
+        }
+    }
 }
 
 /// Pain and the medicine around it.
@@ -302,6 +359,8 @@ pub struct Issued {
     pub items: Vec<IssuedItem>,
     /// Files.
     pub files: Vec<IssuedFile>,
+    /// Where it stands: what stands below it was written later.
+    pub origin: Origin,
 }
 
 /// One visit.
@@ -345,6 +404,8 @@ pub struct Visit {
     pub issued: Option<Issued>,
     /// What closed it when no sheet went out: the correction of an earlier visit.
     pub closed: Option<ClosedWith>,
+    /// The sheet, by number, that a call left at home as it was; closes the visit.
+    pub kept: Option<i64>,
     /// The seal, 64 hex digits; only a closed visit has one.
     pub seal: Option<String>,
     /// Where it stands.
@@ -368,6 +429,14 @@ pub struct Record {
     pub corrections: Vec<Correction>,
     /// Visits in the order written; may be empty after intake.
     pub visits: Vec<Visit>,
+}
+
+impl Issued {
+    /// Finds the file of this sheet that ends like this; a form of its own has another name.
+    pub fn file(&self, extension: &str) -> Option<&IssuedFile> {
+        let end = format!("-sheet-{:02}.{extension}", self.sheet);
+        self.files.iter().find(|file| file.name.ends_with(&end))
+    }
 }
 
 impl Record {

@@ -1,5 +1,7 @@
 //! Where a number comes from: its file and line, and the work or judgement behind it.
 
+use chrono::NaiveDate;
+
 use super::ids::SourceKey;
 use super::word::SeenAs;
 
@@ -29,6 +31,24 @@ pub enum Source {
     Practice,
     /// The clinic's own decision.
     Clinic,
+    /// The clinic's named decision on some values, which replaces what vouched for them.
+    Decided {
+        /// Each value it replaces, by its key, and the decision.
+        values: Vec<(String, Decision)>,
+        /// What vouches for the values beside them.
+        rest: Option<Box<Source>>,
+    },
+}
+
+/// A decision of the clinic to have another value than the library's.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, serde::Serialize)]
+pub struct Decision {
+    /// Why.
+    pub because: String,
+    /// Who decided.
+    pub by: String,
+    /// When.
+    pub on: NaiveDate,
 }
 
 /// One work of the bibliography.

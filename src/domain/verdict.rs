@@ -9,18 +9,20 @@ use chrono::{NaiveDate, Weekday};
 use super::dose::Dose;
 use super::fact::{Facts, Test};
 use super::ids::{
-    CareId, CriterionId, DomainId, ExerciseId, FlagId, LimitId, OrderKind, PhaseId, RungId,
+    CareId, ConditionId, CriterionId, DomainId, ExerciseId, FlagId, LimitId, ModifierId, OrderKind,
+    PhaseId, RungId,
 };
 use super::limit::LimitRule;
-use super::procedure::ReviewLine;
-use super::quantity::{Days, Degrees, PainScore};
+use super::quantity::Degrees;
 use super::record::{LimitOverride, NextVisit, Order, Until};
 use super::recorded::Recorded;
 use super::time::{Day, VisitDate};
-use super::word::{Fact, FlagEffect, How, Level, Lever, Response, ReviewTell, Slot};
+use super::word::{Fact, How, Level, Lever, Response, Slot};
 
+pub use super::found::{Earlier, FlagRaised, FlagStood, RaisedBy, ReviewDue};
 pub use super::question::{Asked, Question, Unanswered};
-pub use super::why::{NeededFact, OverdoneSign, Why, WhyNot};
+pub use super::stage::{Stage, StageCheck, StageLine};
+pub use super::why::{BadSign, NeededFact, Why, WhyNot};
 
 /// A rule of the engine, such as `D704`.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, serde::Serialize)]
@@ -52,30 +54,6 @@ pub struct Life {
     pub slip_until: NaiveDate,
 }
 
-/// A red flag that calls for somebody.
-#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
-pub struct FlagRaised {
-    /// Which.
-    pub flag: FlagId,
-    /// How soon.
-    pub level: Level,
-    /// What it does.
-    pub effect: FlagEffect,
-    /// Rule that raised it.
-    pub rule: RuleId,
-}
-
-/// A red flag that was assessed, or is known and unchanged.
-#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
-pub struct FlagStood {
-    /// Which.
-    pub flag: FlagId,
-    /// By whom it was assessed and until when it counts; none when it is known and unchanged.
-    pub cleared: Option<(String, NaiveDate)>,
-    /// Its limits stand all the same.
-    pub limits_stand: bool,
-}
-
 /// Why a profile counts.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, serde::Serialize)]
 #[serde(rename_all = "kebab-case")]
@@ -97,6 +75,15 @@ pub struct ProfileInForce {
     pub by: ProfileBy,
 }
 
+/// An order that stands on any day of the sheet's life.
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
+pub struct OrderInForce {
+    /// The order; one of the clinic's standing orders has no name.
+    pub order: Order,
+    /// Its last day, when there is one.
+    pub until: Until,
+}
+
 /// A limit in force during the sheet's life, with its number filled in.
 #[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
 pub struct LimitInForce {
@@ -112,19 +99,6 @@ pub struct LimitInForce {
     pub order: Option<Order>,
     /// Its last day, when there is one.
     pub until: Until,
-}
-
-/// A measure past a review line.
-#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
-pub struct ReviewDue {
-    /// The measure.
-    pub fact: Fact,
-    /// Its value.
-    pub value: i64,
-    /// The line.
-    pub line: ReviewLine,
-    /// Whom it tells.
-    pub tell: ReviewTell,
 }
 
 /// A rung and the dose given at it.
@@ -203,43 +177,6 @@ pub struct NextRung {
     pub dose: Dose,
     /// What it raises.
     pub lever: Lever,
-}
-
-/// One line at one stage.
-#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
-pub struct StageLine {
-    /// Which exercise.
-    pub exercise: ExerciseId,
-    /// At which rung.
-    pub rung: RungId,
-    /// The dose, caps applied for every day from the stage's first to the end of the sheet.
-    pub dose: Dose,
-    /// How it came from the stage before; empty when it stays as it was.
-    pub steps: Vec<Step>,
-}
-
-/// What must hold before a stage is begun, as the person can tell alone.
-///
-/// Pain is the only number: morning, swelling, walking and what was done are asked in words.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
-pub struct StageCheck {
-    /// Pain during the exercises up to this, included.
-    pub pain_at_most: PainScore,
-    /// Days on the stage before, at the least.
-    pub days_before: Days,
-}
-
-/// One stage of a program with no next visit; the first one is the program itself.
-#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
-pub struct Stage {
-    /// Not before this day.
-    pub from: NaiveDate,
-    /// Somebody who has not begun it on this day rings.
-    pub ring_by: NaiveDate,
-    /// What must hold first; the first stage asks for nothing.
-    pub check: Option<StageCheck>,
-    /// All lines, those that stay as they were included, in the program's order.
-    pub lines: Vec<StageLine>,
 }
 
 /// One line of the program.
@@ -340,15 +277,70 @@ pub enum Notice {
         /// Which row or line.
         advice: CareId,
     },
+    /// An order stands whose row of advice an illness takes off the sheet: ask the surgeon.
+    OrderLeftOut {
+        /// By which rule.
+        rule: RuleId,
+        /// Which kind of order.
+        order: OrderKind,
+        /// The illnesses it is not for.
+        because: BTreeSet<ConditionId>,
+    },
+    /// Somebody must look before anything is gone up to: the sheet shows no step ahead.
+    LookFirst {
+        /// By which rule.
+        rule: RuleId,
+        /// What asks for it.
+        modifier: ModifierId,
+    },
     /// There are stairs at home, and nobody has recorded that they were practised.
     StairsNotPractised {
         /// By which rule.
         rule: RuleId,
     },
+    /// There are stairs at home, and a limit keeps the row for them off the sheet.
+    StairsForbidden {
+        /// By which rule.
+        rule: RuleId,
+        /// Which limit.
+        limit: LimitId,
+    },
     /// Two overdone answers within seven days: tell the team.
     TellTeam {
         /// By which rule.
         rule: RuleId,
+    },
+    /// Far more was done than asked: ask why, and say to do no more.
+    FarMoreDone {
+        /// By which rule.
+        rule: RuleId,
+        /// The most of any line, in per cent; not recorded when only the word was.
+        percent: Recorded<i64>,
+    },
+    /// Nothing of the last sheet was done: ask why.
+    NothingDone {
+        /// By which rule.
+        rule: RuleId,
+    },
+    /// The last sheet ran out before today.
+    SheetRanOut {
+        /// By which rule.
+        rule: RuleId,
+        /// Its number.
+        sheet: i64,
+        /// Days since its last day.
+        days: i64,
+    },
+    /// A measure is past its review line, and less is done for it than on the last sheet.
+    EndWorkLost {
+        /// By which rule.
+        rule: RuleId,
+        /// The measure.
+        fact: Fact,
+        /// Seconds a day on this sheet.
+        seconds: i64,
+        /// On the last one.
+        before: i64,
     },
     /// No exercise of the sheet serves a core domain.
     CoreEmpty {
@@ -357,6 +349,33 @@ pub enum Notice {
         /// Which domain.
         domain: DomainId,
     },
+}
+
+impl Notice {
+    /// Says whether it asks for something to be done, and is no mere blank.
+    pub fn is_to_act_on(&self) -> bool {
+        match self {
+            Self::TellTeam { .. }
+            | Self::FarMoreDone { .. }
+            | Self::NothingDone { .. }
+            | Self::OrderLeftOut { .. }
+            | Self::SheetRanOut { .. }
+            | Self::EndWorkLost { .. } => true,
+            Self::NotRecorded { .. }
+            | Self::UsualTaken { .. }
+            | Self::EarlierTaken { .. }
+            | Self::Blank { .. }
+            | Self::FlagNotCounted { .. }
+            | Self::WrongSide { .. }
+            | Self::PhaseNotTaken { .. }
+            | Self::OverrideTooShort { .. }
+            | Self::AdviceLeftOut { .. }
+            | Self::LookFirst { .. }
+            | Self::StairsNotPractised { .. }
+            | Self::StairsForbidden { .. }
+            | Self::CoreEmpty { .. } => false,
+        }
+    }
 }
 
 /// The minutes of a day, rounded up.
@@ -393,6 +412,8 @@ pub struct Program {
     pub flags: Vec<FlagRaised>,
     /// Flags that were assessed or are known.
     pub stood: Vec<FlagStood>,
+    /// Orders that stand on any day of its life, beside each other where there are several of a kind.
+    pub orders: Vec<OrderInForce>,
     /// Limits in force.
     pub limits: Vec<LimitInForce>,
     /// Profiles that count; none when the procedure has none.
@@ -435,33 +456,6 @@ pub struct Program {
     pub fired: BTreeSet<RuleId>,
 }
 
-impl Program {
-    /// Lists the rungs above its own that a line may reach by the stages, in order.
-    pub fn may_reach(&self, item: &Item) -> Vec<RungId> {
-        let mut rungs: Vec<RungId> = Vec::new();
-        for line in self.stages.iter().flat_map(|stage| &stage.lines) {
-            let known = line.rung == item.rung || rungs.contains(&line.rung);
-            if line.exercise == item.exercise && !known {
-                rungs.push(line.rung.clone());
-            }
-        }
-        rungs
-    }
-
-    /// Lists what was offered before the set was chosen, in no order: the lines of the sheet and
-    /// what the choice left out.
-    pub fn offers(&self) -> impl Iterator<Item = (&ExerciseId, &RungId, &Dose)> {
-        let lines = self.items.iter().chain(&self.background).chain(&self.daily);
-        let left_out = self.left_out.iter().filter_map(|left| {
-            let offered = left.offered.as_ref()?;
-            Some((&left.exercise, &offered.rung, &offered.dose))
-        });
-        lines
-            .map(|item| (&item.exercise, &item.rung, &item.dose))
-            .chain(left_out)
-    }
-}
-
 /// No program: somebody must be rung.
 #[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
 pub struct Withheld {
@@ -477,4 +471,19 @@ pub struct Withheld {
     pub flags: Vec<FlagRaised>,
     /// Flags that were assessed or are known.
     pub stood: Vec<FlagStood>,
+}
+
+impl Program {
+    /// Lists what was offered before the set was chosen, in no order: the lines of the sheet and
+    /// what the choice left out.
+    pub fn offers(&self) -> impl Iterator<Item = (&ExerciseId, &RungId, &Dose)> {
+        let lines = self.items.iter().chain(&self.background).chain(&self.daily);
+        let left_out = self.left_out.iter().filter_map(|left| {
+            let offered = left.offered.as_ref()?;
+            Some((&left.exercise, &offered.rung, &offered.dose))
+        });
+        lines
+            .map(|item| (&item.exercise, &item.rung, &item.dose))
+            .chain(left_out)
+    }
 }

@@ -5,10 +5,10 @@
 use chrono::NaiveDate;
 
 use super::fact::{FactValue, Test};
-use super::ids::{EquipmentId, ExerciseId, LimitId, ModifierId, OrderKind, PhaseId};
+use super::ids::{EquipmentId, ExerciseId, FlagId, LimitId, ModifierId, OrderKind, PhaseId};
 use super::quantity::{Degrees, PainScore};
 use super::recorded::Recorded;
-use super::word::{Did, Fact, Position, Response};
+use super::word::{Did, Fact, Morning, Position, Response};
 
 /// Why a dose is what it is. Both sides of a comparison are kept.
 #[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
@@ -26,12 +26,14 @@ pub enum Why {
         test: Test,
         value: Recorded<FactValue>,
     },
+    /// First time on a sheet while little else may begin: its first rung.
+    StartEasiest,
     /// What the last sheet said.
     LastSheet { sheet: i64, days_ago: i64 },
     /// A row that goes by how the person does it now, such as what they walk with.
     FitsToday { test: Option<Test> },
-    /// Too long since the last sheet: entered by test again.
-    LongGap { days: i64, line: i64 },
+    /// The last sheet ran out: so many rungs lower, or where the phase begins.
+    LongGap { days: i64, line: i64, rungs: i64 },
     /// It stood on an earlier sheet, which ended so many days ago.
     EarlierSheet { sheet: i64, days: i64 },
     /// The last sheet is void, it counted the days wrongly: entered by test again.
@@ -51,10 +53,7 @@ pub enum Why {
         pain_at_most: PainScore,
     },
     /// Kept: the body's answer was tolerable, not settled.
-    KeptTolerable {
-        pain: Recorded<PainScore>,
-        line: PainScore,
-    },
+    KeptTolerable { sign: BadSign },
     /// Kept: pain was high but the medicine had not been taken.
     KeptMedicineFirst { pain: PainScore, line: PainScore },
     /// Kept: a fact a climb needs was not recorded.
@@ -84,16 +83,17 @@ pub enum Why {
     /// Kept: the next rung is not allowed or needs what the home has not.
     KeptNotAllowed { reason: WhyNot },
     /// Overdone, but a row of every day on its lowest rung: it goes on.
-    KeptLowestRung { sign: OverdoneSign },
+    KeptLowestRung { sign: BadSign },
     /// Overdone: one rung down.
-    Eased { sign: OverdoneSign },
+    Eased { sign: BadSign },
     /// Overdone loaded work: rests first.
-    Rests {
-        sign: OverdoneSign,
-        until: NaiveDate,
-    },
+    Rests { sign: BadSign, until: NaiveDate },
+    /// Kept: the next rung takes so long that other work would leave the sheet.
+    KeptForRoom,
+    /// Overdone range work, but its measure is past the review line: the same minutes.
+    KeptEndOfRange { sign: BadSign, fact: Fact },
     /// Overdone range work: same bend, shorter hold, more often.
-    RangeShorterMoreOften { sign: OverdoneSign },
+    RangeShorterMoreOften { sign: BadSign },
     /// A measure is past the review line of its course: more often.
     BehindCourse { fact: Fact, value: i64, line: i64 },
     /// A modifier lowers it.
@@ -130,15 +130,17 @@ pub enum NeededFact {
     Seen,
 }
 
-/// What showed that a dose was too much.
+/// What showed that a dose was more than settled; of several equally bad ones the last named here.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
 #[serde(tag = "sign", rename_all = "kebab-case")]
 #[expect(missing_docs, reason = "each variant's own line names its fields")]
-pub enum OverdoneSign {
+pub enum BadSign {
     /// Pain in exercise above the line.
     Pain { pain: PainScore, line: PainScore },
+    /// Pain above the line, fine only if usual again next morning, and nobody recorded that.
+    PainUnheard { pain: PainScore, line: PainScore },
     /// The next morning.
-    Morning,
+    Morning { word: Morning },
     /// Bad mornings, of three.
     Mornings { bad: i64 },
     /// Swelling.
@@ -181,12 +183,50 @@ pub enum WhyNot {
     LessNeeded,
     /// Nothing new while the answer to the last dose is worse than settled.
     NothingNew { response: Response },
+    /// Nothing new while a red flag narrows the program.
+    FlagNarrows { flag: FlagId },
+    /// Nothing new while nothing of the last sheet was done.
+    NothingDone,
+    /// More than one rung above what is done of it a day, or that was not recorded.
+    AboveReported { fact: Fact, value: Recorded<i64> },
     /// The clinician left it out.
     Clinician { because: String, by: String },
     /// Shown by the clinician first, and not seen yet.
     NotTaught,
     /// No order of this kind stands on every day of the sheet.
     NotOrdered { order: OrderKind },
+    /// A measure is past a line at which such work is not new, and no harder, before somebody looked.
+    KeptByReview { fact: Fact },
     /// Only the last sheet brought it up, and that one is void.
     VoidSheet { sheet: i64 },
+}
+
+impl WhyNot {
+    /// Says whether it is something that forbids, and no mere choice among what is allowed.
+    ///
+    /// The clinician's word and a void sheet are told by themselves.
+    pub fn bars(&self) -> bool {
+        match self {
+            Self::Forbidden { .. }
+            | Self::DemandUnknown { .. }
+            | Self::ClippedAway { .. }
+            | Self::NotYet { .. }
+            | Self::NoEquipment { .. }
+            | Self::Position { .. }
+            | Self::NotOrdered { .. } => true,
+            Self::DoneWith { .. }
+            | Self::SameFamily { .. }
+            | Self::NoRoom { .. }
+            | Self::NoMinutes { .. }
+            | Self::LessNeeded
+            | Self::NothingNew { .. }
+            | Self::FlagNarrows { .. }
+            | Self::NothingDone
+            | Self::AboveReported { .. }
+            | Self::Clinician { .. }
+            | Self::NotTaught
+            | Self::KeptByReview { .. }
+            | Self::VoidSheet { .. } => false,
+        }
+    }
 }

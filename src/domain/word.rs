@@ -108,6 +108,7 @@ words! {
         Morning = "morning", Limp = "limp", StairsPractised = "stairs_practised",
         BlockGone = "block_gone", Wound = "wound", GivingWay = "giving_way",
         Response = "response", How = "how", FloorSafe = "floor_safe",
+        PainMedicine = "pain_medicine", RestPain = "rest_pain",
     }
     /// How far the operated leg lifts.
     LegLift { AloneStraight = "alone-straight", AloneLag = "alone-lag", WithHelp = "with-help", No = "no", }
@@ -140,7 +141,9 @@ words! {
     /// What a red flag does to the program.
     FlagEffect { Withhold = "withhold", Restrict = "restrict", Tell = "tell", }
     /// What "known, unchanged" does to a flag's limits.
-    KnownFlag { Lift = "lift", KeepLimits = "keep-limits", }
+    KnownFlag {
+        Lift = "lift", KeepLimits = "keep-limits", KeepUntilAssessed = "keep-until-assessed",
+    }
     /// Whether a limit may be set aside by the clinician.
     LimitLevel { Hard = "hard", Soft = "soft", }
     /// What to do with an entry test whose fact was not recorded.
@@ -152,7 +155,7 @@ words! {
     /// Whom a review line tells.
     ReviewTell {
         Review = "review", SeeWithinAWeek = "see-within-a-week", Team = "team",
-        SurgeonThisWeek = "surgeon-this-week",
+        SurgeonThisWeek = "surgeon-this-week", WithinTwoDays = "within-2-days",
     }
     /// What the clinician does with one exercise.
     AdjustAction { Set = "set", Add = "add", LeaveOut = "leave-out", AsDecided = "as-decided", }
@@ -171,6 +174,7 @@ words! {
         Age = "age", HeightCm = "height-cm", Frailty = "frailty", Goal = "goal", Slots = "slots",
         Minutes = "minutes", FloorSafe = "floor-safe", PainRest = "pain-rest", Lag = "lag",
         StanceS = "stance-s", WalkMinutes = "walk-minutes", BadMornings = "bad-mornings",
+        PainMedicine = "pain-medicine",
     }
     /// What a care row is part of.
     CareRow { Day = "day", Care = "care", }

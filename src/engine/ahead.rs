@@ -23,6 +23,7 @@ pub(crate) fn next(line: &Planned<'_>, log: &mut Log) -> Vec<NextRung> {
     let Some(at) = dosing.at(&line.dosed.given) else {
         return found;
     };
+    d1001_next_rungs::note(dosing, log);
     if !d1001_next_rungs::applies(dosing) {
         return found;
     }

@@ -22,6 +22,7 @@ use super::place::Place;
 use super::rules::{
     d401_forbidden_work, d402_motion_limit, d403_demand_unknown, d404_position, d405_equipment,
     d406_done_with, d407_entry_test, d409_taught, d410_phase_top, d411_surgeon_allowed,
+    d412_kept_by_review, d413_as_reported,
 };
 
 /// Why something is not allowed, and the rule that says so.
@@ -191,7 +192,9 @@ pub(crate) fn check<'a>(
         .map(|(index, rung)| {
             let mut found = check_rung(case, exercise, index, rung, limits, log);
             let top = || d410_phase_top::bar(case, phase, exercise, index);
-            found.soft = found.soft.or_else(top);
+            let kept = || d412_kept_by_review::bar(case, exercise, index, rung);
+            let reported = || d413_as_reported::bar(case, exercise, index);
+            found.soft = found.soft.or_else(top).or_else(kept).or_else(reported);
             found.hard = found.hard.or_else(|| unordered.clone());
             found
         })

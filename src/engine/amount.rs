@@ -3,7 +3,7 @@
 //! Must not know why a dose changes.
 
 use crate::domain::dose::{Amount, Dose, Often};
-use crate::domain::exercise::Rung;
+use crate::domain::exercise::{Exercise, Rung};
 use crate::domain::quantity::{HoldSeconds, Minutes, Quantity, TimesADay};
 
 /// Returns the dose a rung names, nothing added.
@@ -51,6 +51,22 @@ pub(crate) fn no_harder(dose: &Dose, than: &Dose) -> Dose {
         support: least(dose.support, than.support),
         lower_s: least(dose.lower_s, than.lower_s),
         ..dose.clone()
+    }
+}
+
+/// Returns a dose whose hold of the hands was made firmer, done the way that goes with it.
+///
+/// Of the ways that say which hold they go with, the one with the least help that is still enough.
+pub(crate) fn with_hands(exercise: &Exercise, dose: Dose) -> Dose {
+    let ways = exercise.hands.iter();
+    let enough = ways.filter(|way| dose.support.is_some_and(|own| way.support <= own));
+    match enough.max_by_key(|way| way.support) {
+        Some(way) => Dose {
+            support: Some(way.support),
+            how: Some(way.how.clone()),
+            ..dose
+        },
+        None => dose,
     }
 }
 

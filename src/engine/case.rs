@@ -9,18 +9,20 @@ use chrono::NaiveDate;
 use crate::domain::correction::Correction;
 use crate::domain::exercise::Exercise;
 use crate::domain::fact::Facts;
-use crate::domain::ids::{ConditionId, ExerciseId};
+use crate::domain::ids::{ConditionId, ExerciseId, TagId};
 use crate::domain::library::Library;
 use crate::domain::procedure::{Procedure, Settings};
+use crate::domain::quantity::Quantity;
 use crate::domain::record::{Adjust, Done, Issued, IssuedItem, Patient, Record, Visit};
 use crate::domain::recorded::Recorded;
 use crate::domain::time::{Day, VisitDate};
 use crate::domain::verdict::Life;
-use crate::domain::word::{AdjustAction, Slot, Work};
+use crate::domain::word::{AdjustAction, Fact, Slot, Work};
 
 use super::answer::Answers;
 use super::dates::days_between;
 use super::life;
+use super::rules::d902_slots;
 
 /// A sheet given before today, and the visit in whose place it was given.
 #[derive(Debug, Clone, Copy)]
@@ -64,6 +66,8 @@ pub(crate) struct Case<'a> {
     pub(crate) last: Option<Sheet<'a>>,
     pub(crate) facts: Facts,
     pub(crate) answers: Answers,
+    /// Review lines crossed today at which some work keeps.
+    pub(crate) keeps: Vec<(Fact, BTreeSet<TagId>)>,
     /// Stages the sheet's life is made for; fewer than two are none.
     pub(crate) stages: i64,
 }
@@ -126,7 +130,12 @@ impl<'a> Case<'a> {
             date: date.0,
             known: date.0,
             day,
-            life: life::of(library, visit, record.episode.operation, date.0),
+            life: life::of(
+                library,
+                record.next_visit(visit),
+                record.episode.operation,
+                date.0,
+            ),
             last: last_program(sheets.iter().copied()),
             sheets,
             history,
@@ -134,6 +143,7 @@ impl<'a> Case<'a> {
             before_operation,
             facts: Facts(BTreeMap::new()),
             answers: Answers::none(),
+            keeps: Vec::new(),
             stages: 0,
         })
     }
@@ -231,14 +241,17 @@ impl<'a> Case<'a> {
             && self.day < self.settings().range_protected_before
     }
 
-    /// Returns the slots of the patient's own day, in order.
+    /// Returns the slots of the patient's own day, in order; of more than a day has exercises at,
+    /// as many as it has, spread from the first to the last.
     pub(crate) fn own_slots(&self) -> Vec<Slot> {
         let own = match &self.visit.patient.day {
             Recorded::Yes(day) if !day.slots.is_empty() => &day.slots,
             Recorded::Yes(_) | Recorded::NotRecorded => &self.settings().default_slots,
         };
         let sorted: BTreeSet<Slot> = own.iter().copied().collect();
-        sorted.into_iter().collect()
+        let sorted: Vec<Slot> = sorted.into_iter().collect();
+        let most = self.settings().bounds.times_a_day_most.get();
+        d902_slots::evenly(&sorted, usize::try_from(most).unwrap_or(sorted.len()))
     }
 
     /// Returns the day of a date in this episode.

@@ -8,7 +8,7 @@ use crate::domain::ids::DomainId;
 use crate::domain::quantity::{Percent, Quantity};
 use crate::domain::recorded::Recorded;
 use crate::domain::verdict::LeftOut;
-use crate::domain::word::{PrintNeed, YesNo};
+use crate::domain::word::{Fact, PrintNeed, YesNo};
 
 use super::allow::Bar;
 use super::amount;
@@ -19,9 +19,9 @@ use super::modify::Modifiers;
 use super::need::Needs;
 use super::rules::{
     d801_best_set, d802_one_of_a_family, d803_room_and_minutes, d804_clinicians_choice,
-    d805_core_empty,
+    d805_core_empty, d806_end_of_range,
 };
-use super::search::{Need, Pick, Room, best};
+use super::search::{Need, Pick, Room, Wanted, best};
 
 /// Returns the seconds a dose takes in one day.
 pub(crate) fn seconds_a_day(exercise: &Exercise, dose: &Dose) -> i64 {
@@ -67,22 +67,13 @@ pub(crate) fn room(case: &Case<'_>, modifiers: &Modifiers<'_>) -> Room {
 
 /// Chooses among the dosed exercises and says why each other one is left out.
 pub(crate) fn choose<'a>(
+    case: &Case<'_>,
     dosed: Vec<Dosed<'a>>,
     needs: &Needs,
-    room: Room,
-    alike: Percent,
+    (room, alike): (Room, Percent),
     log: &mut Log,
 ) -> (Vec<Dosed<'a>>, Vec<LeftOut>) {
-    let picks: Vec<Pick> = dosed.iter().map(|item| pick(item, needs)).collect();
-    let weights: Vec<Need> = needs
-        .domains
-        .iter()
-        .map(|(id, weight)| Need {
-            weight: *weight,
-            core: core(needs, id),
-        })
-        .collect();
-    let chosen = best(&picks, &weights, room, alike);
+    let (dosed, chosen) = best_set(case, dosed, needs, room, alike);
     log.fire(&d801_best_set::RULE);
     let (inside, outside): (Vec<_>, Vec<_>) = dosed
         .into_iter()
@@ -93,6 +84,7 @@ pub(crate) fn choose<'a>(
         d804_clinicians_choice::note(item, log);
     }
     d805_core_empty::note(needs, &inside, log);
+    d806_end_of_range::note(case, &inside, log);
     let left_out = outside
         .iter()
         .map(|(_, item)| left_out(item, &inside, room, log))
@@ -113,7 +105,70 @@ fn core(needs: &Needs, id: &DomainId) -> i64 {
     })
 }
 
-fn pick(item: &Dosed<'_>, needs: &Needs) -> Pick {
+/// Finds the best set; longer work for a stiff joint gives way where the set is better without.
+fn best_set<'a>(
+    case: &Case<'_>,
+    mut dosed: Vec<Dosed<'a>>,
+    needs: &Needs,
+    room: Room,
+    alike: Percent,
+) -> (Vec<Dosed<'a>>, Vec<usize>) {
+    let facts = d806_end_of_range::ends(case);
+    let ends: Vec<End> = facts.into_iter().map(|fact| End::of(case, fact)).collect();
+    let before: Vec<i64> = ends.iter().map(|end| end.seconds).collect();
+    let domains = needs.domains.iter();
+    let weights: Vec<Need> = domains
+        .map(|(id, weight)| Need {
+            weight: *weight,
+            core: core(needs, id),
+        })
+        .collect();
+    let wanted = Wanted {
+        needs: &weights,
+        ends: &before,
+    };
+    let set = |dosed: &[Dosed<'_>]| {
+        let picks = dosed.iter().map(|item| pick(case, item, needs, &ends));
+        best(&picks.collect::<Vec<Pick>>(), wanted, room, alike)
+    };
+    let longer = set(&dosed);
+    if dosed.iter().all(|item| item.shorter.is_none()) {
+        return (dosed, longer.members);
+    }
+    let mut without = dosed.clone();
+    for item in &mut without {
+        if let Some((given, steps)) = item
+            .shorter
+            .take()
+            .and_then(|kept| Some((kept.given?, kept.steps)))
+        {
+            (item.given, item.steps) = (given, steps);
+        }
+    }
+    let shorter = set(&without);
+    if shorter.serves_better(&longer) {
+        return (without, shorter.members);
+    }
+    for item in &mut dosed {
+        item.shorter = None;
+    }
+    (dosed, longer.members)
+}
+
+/// A measure past its review line, and the seconds a day that work for it had.
+struct End {
+    fact: Fact,
+    seconds: i64,
+}
+
+impl End {
+    fn of(case: &Case<'_>, fact: Fact) -> Self {
+        let seconds = d806_end_of_range::seconds_before(case, fact);
+        Self { fact, seconds }
+    }
+}
+
+fn pick(case: &Case<'_>, item: &Dosed<'_>, needs: &Needs, ends: &[End]) -> Pick {
     let exercise = item.dosing.exercise();
     let word = |holds: bool| if holds { YesNo::Yes } else { YesNo::No };
     Pick {
@@ -126,6 +181,11 @@ fn pick(item: &Dosed<'_>, needs: &Needs) -> Pick {
         family: exercise.family.clone(),
         position: exercise.position,
         seconds: seconds_a_day(exercise, &item.given.dose),
+        ends: ends
+            .iter()
+            .map(|end| word(d806_end_of_range::works_at(case, exercise, end.fact)))
+            .collect(),
+        stays: d806_end_of_range::stays(case, exercise),
         kept: word(item.dosing.last.is_some()),
         forced: word(item.dosing.wanted.is_some()),
     }

@@ -14,7 +14,7 @@ use crate::domain::verdict::{
     Asked, FlagRaised, Item, LeftOut, Life, LimitInForce, Program, Question, SetAside, Unanswered,
     Verdict,
 };
-use crate::domain::word::{Fact, Response, Row};
+use crate::domain::word::{Fact, Row};
 
 use super::case::Case;
 use super::dose::Dosed;
@@ -24,11 +24,13 @@ use super::modify::Modifiers;
 use super::place::{self, Place};
 use super::plan::{Day, Planned};
 use super::rules::{
-    d112_wrong_side, d301_sheet_life, d304_slipped_visit, d804_clinicians_choice,
-    d906_stairs_not_practised, d1003_ahead_minutes, d1004_stages,
+    d112_wrong_side, d301_sheet_life, d304_slipped_visit, d412_kept_by_review, d702_long_gap,
+    d804_clinicians_choice, d906_stairs_not_practised, d1003_ahead_minutes, d1004_stages,
 };
 use super::search::Room;
-use super::{allow, answer, choose, dose, facts, limit, need, plan, profile, program, stages};
+use super::{
+    allow, answer, choose, dose, facts, limit, need, orders, plan, profile, program, stages,
+};
 
 /// Decides the program for one visit, or says who must be rung, or what must be asked first.
 pub fn decide(library: &Library, record: &Record, date: VisitDate) -> Verdict {
@@ -48,10 +50,11 @@ pub fn decide(library: &Library, record: &Record, date: VisitDate) -> Verdict {
     if let Some(withheld) = gate.withheld(&case) {
         return Verdict::Withheld(Box::new(withheld));
     }
-    if case.last.is_some() && gate.narrows() {
-        case.answers.floor = Some(Response::Tolerable);
-    }
+    case.answers.narrowed_by = gate.narrowed_by();
     let place = place::place(&case, &mut log);
+    case.keeps = place
+        .as_ref()
+        .map_or(Vec::new(), d412_kept_by_review::keeps);
     match place {
         Some(place) if log.questions.is_empty() => {
             Verdict::Program(Box::new(program_for(&case, &gate, &place, log)))
@@ -105,6 +108,7 @@ fn program_for(case: &Case<'_>, gate: &Gate, place: &Place<'_>, log: Log) -> Pro
 /// Makes the program: stages 3 to 10 of the engine.
 fn make(case: &Case<'_>, gate: Gate, place: &Place<'_>, mut log: Log) -> Program {
     log.fire(&d301_sheet_life::RULE);
+    d702_long_gap::note(case, &mut log);
     let limits = limit::in_force(case, &gate, &mut log);
     let life = Life {
         slip_until: d304_slipped_visit::slip_until(case, &gate, &mut log),
@@ -124,7 +128,7 @@ fn make(case: &Case<'_>, gate: Gate, place: &Place<'_>, mut log: Log) -> Program
         .partition(|item| item.dosing.exercise().row == Row::Exercise);
     let room = choose::room(case, &modifiers);
     let alike = case.settings().bounds.alike_percent;
-    let (chosen, not_chosen) = choose::choose(exercises, &needs, room, alike, &mut log);
+    let (chosen, not_chosen) = choose::choose(case, exercises, &needs, (room, alike), &mut log);
     left_out.extend(not_chosen);
     left_out.sort_by(|one, other| one.exercise.cmp(&other.exercise));
     let day = plan::plan(case, &chosen, beside, &mut log);
@@ -168,9 +172,9 @@ fn assemble(case: &Case<'_>, made: Made<'_>, day: &Day<'_>, mut log: Log) -> Pro
         all.for_each(|item| item.next.clear());
     }
     let now = named([&items, &background, &daily]);
-    let home_care = program::care(case, made.limits, &mut log);
+    let home_care = program::care(case, &made.gate, made.limits, &mut log);
     let [usual, not_usual, milestones] = program::all_lines(case, made.limits, &mut log);
-    d906_stairs_not_practised::note(case, &mut log);
+    d906_stairs_not_practised::note(case, &made.left_out, &mut log);
     Program {
         date: VisitDate(case.date),
         day: case.day,
@@ -181,6 +185,7 @@ fn assemble(case: &Case<'_>, made: Made<'_>, day: &Day<'_>, mut log: Log) -> Pro
         response: case.answers.overall,
         flags: made.gate.raised,
         stood: made.gate.stood,
+        orders: orders::in_force(case),
         limits: made.limits.to_vec(),
         profiles: profile::in_force(case),
         overridden: log.overridden,

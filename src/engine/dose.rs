@@ -10,12 +10,13 @@ use crate::domain::procedure::Phase;
 use crate::domain::record::{Adjust, Done, IssuedItem};
 use crate::domain::recorded::Recorded;
 use crate::domain::verdict::{Given, LeftOut, LimitInForce, Step, Why};
-use crate::domain::word::{BandWork, Response, Row};
+use crate::domain::word::{BandWork, Fact, Response, Row};
 
 use super::allow::{Bar, Ladder, NotYet};
 use super::amount;
 use super::answer::{Answer, work_of};
 use super::case::Case;
+use super::closed::Closed;
 use super::log::Log;
 use super::modify::Modifiers;
 use super::rules::{
@@ -24,7 +25,7 @@ use super::rules::{
     d709_keep_tolerable, d710_ease, d711_rest_loaded, d712_range_more_often, d713_clinician_set,
     d714_behind_more_often, d715_modifiers, d716_no_more_than_last, d717_slots_of_the_day,
     d718_clip, d719_aim, d720_nothing_new, d721_void_sheet, d722_phase_times, d723_earlier_sheet,
-    d804_clinicians_choice,
+    d804_clinicians_choice, d806_end_of_range,
 };
 
 /// What the dose rules look at for one exercise.
@@ -55,6 +56,8 @@ pub(crate) struct Dosed<'a> {
     pub(crate) dosing: Dosing<'a>,
     pub(crate) given: Given,
     pub(crate) steps: Vec<Step>,
+    /// The dose without its climb, for when the longer one leaves no room for other work.
+    pub(crate) shorter: Option<Working>,
 }
 
 /// What a rule proposes: the dose after it, equal to the one before when it keeps, and why.
@@ -137,7 +140,7 @@ impl Working {
     }
 
     /// The only place that changes a dose.
-    fn apply(&mut self, rule: &'static Rule, after: Given, why: Why) {
+    pub(crate) fn apply(&mut self, rule: &'static Rule, after: Given, why: Why) {
         let before = self.given.replace(after.clone());
         self.steps.push(Step {
             rule: rule.id,
@@ -233,22 +236,50 @@ impl<'a> Dosing<'a> {
         }
     }
 
-    /// Returns the overall answer when it is worse than settled.
+    /// Returns the answer to the whole sheet that holds this back, when it is worse than settled.
     pub(crate) fn worse(&self) -> Option<Response> {
         if self.is_advice() {
             return None;
         }
-        self.case.answers.worse_than_settled()
+        match self.last_work() {
+            Some(work) => self.case.answers.worse_for(work),
+            None => self.case.answers.worse_than_settled(),
+        }
     }
 
-    /// Returns what kind of work was given last.
+    /// Returns what keeps anything new off the sheet.
+    pub(crate) fn closed(&self) -> Option<Closed> {
+        if self.is_advice() {
+            return None;
+        }
+        Closed::of(self.case)
+    }
+
+    /// Says whether what begins all the same begins at its first rung.
+    pub(crate) fn only_easiest(&self) -> bool {
+        let exercise = self.exercise().row == Row::Exercise;
+        exercise && self.closed().is_some_and(|why| why != Closed::Tolerable)
+    }
+
+    /// Returns the measure past its review line that this range work is for.
+    pub(crate) fn end_of_range(&self) -> Option<Fact> {
+        let ends = d806_end_of_range::ends(self.case);
+        let mut ends = ends.into_iter();
+        ends.find(|fact| d806_end_of_range::works_at(self.case, self.exercise(), *fact))
+    }
+
+    /// Returns by which band the last dose is judged.
     pub(crate) fn last_work(&self) -> Option<BandWork> {
-        self.last.map(|item| work_of(self.exercise(), &item.rung))
+        let library = self.case.library;
+        self.last
+            .map(|item| work_of(library, self.exercise(), &item.rung))
     }
 
-    /// Says whether this is range work that is not eased for ordinary pain today.
+    /// Says whether this is range work that is not eased for ordinary pain today: in the early
+    /// weeks, and while its measure is past the review line.
     pub(crate) fn protected(&self) -> bool {
-        self.case.protects(self.exercise()) && self.last_work() != Some(BandWork::Loaded)
+        let spared = self.case.protects(self.exercise()) || self.end_of_range().is_some();
+        spared && self.last_work() != Some(BandWork::Loaded)
     }
 }
 
@@ -328,6 +359,7 @@ fn one<'a>(dosing: Dosing<'a>, ladders: &[Ladder<'_>], log: &mut Log) -> Result<
     let nothing = || d703_phase_start::nothing_to_start(&dosing);
     Ok(Dosed {
         dosing,
+        shorter: d806_end_of_range::without_climb(&dosing, &working),
         given: working.given.ok_or_else(nothing)?,
         steps: working.steps,
     })

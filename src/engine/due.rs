@@ -5,6 +5,7 @@
 
 mod known;
 mod orders;
+mod overtaken;
 mod papers;
 mod ranking;
 mod sheet;
@@ -23,16 +24,20 @@ use crate::domain::verdict::Verdict;
 use crate::domain::word::FlagEffect;
 
 use super::case::Case;
-use super::dates::days_between;
+use super::dates::{days_between, later};
 use super::gate::Gate;
 use super::log::Log;
 use super::rules::{d104_screen_asked, d205_review_lines};
 use super::{decide, facts, gate};
 
+pub use orders::standing;
+pub(super) use overtaken::told_at;
+pub use overtaken::{sheet_at_home, stands};
 pub use papers::clinic_due;
 pub use ranking::in_order;
 use ranking::{rank, soonest};
 use sheet::Sheet;
+pub(super) use sheet::{at_home, slip_until};
 
 /// One record on one day: what the parts of this module look at.
 #[derive(Debug, Clone, Copy)]
@@ -75,7 +80,7 @@ pub fn due(library: &Library, record: &Record, date: NaiveDate) -> Due {
             days_ago: days_between(visit.date, date),
             how: visit.how,
         }),
-        soonest: soonest(&record, next, &warnings),
+        soonest: soonest(&record, next, &warnings, date),
         next,
         warnings,
     }
@@ -124,6 +129,10 @@ impl Looked<'_> {
             day: self.record.day(self.date),
             ..case.clone()
         };
+        if !self.beyond() {
+            let new = overtaken::since_sheet(self.library, self.record, self.date);
+            warnings.extend(new.map(Warning::Overtaken));
+        }
         warnings.extend(orders::of_surgeons(&today, sheet.as_ref()));
         warnings.extend(orders::clearances(&today));
         self.add_reviews(&case, &mut warnings);
@@ -136,9 +145,16 @@ impl Looked<'_> {
         if corrections.any(Correction::is_of_side) {
             return;
         }
-        let on = case.visit.date;
         let reviews = d205_review_lines::due(case, &mut Log::new());
-        warnings.extend(reviews.into_iter().map(|due| Warning::Review { on, due }));
+        warnings.extend(reviews.into_iter().map(|due| {
+            // After a call the measure is mostly that of the visit before it.
+            let measured = case.facts.get(due.fact).map(|dated| dated.on.get());
+            let on = match measured {
+                Recorded::Yes(day) => later(self.record.episode.operation.0, day),
+                Recorded::NotRecorded => case.visit.date,
+            };
+            Warning::Review { on, due }
+        }));
     }
 
     /// Adds flags that withhold or narrow; says whether no exercises stand.
@@ -149,12 +165,11 @@ impl Looked<'_> {
         gate: &Gate,
         warnings: &mut Vec<Warning>,
     ) -> bool {
-        let since = visit.date;
         let waiting = |effect: FlagEffect| -> Vec<FlagId> {
             let raised = gate.raised.iter().filter(|flag| flag.effect == effect);
             raised
                 .map(|flag| flag.flag.clone())
-                .filter(|flag| !self.assessed(flag, since))
+                .filter(|flag| !self.assessed(flag, visit))
                 .collect()
         };
         let program = home.filter(sheet::has_program);
@@ -163,7 +178,7 @@ impl Looked<'_> {
         let withheld = page.is_some() || !flags.is_empty();
         if withheld {
             warnings.push(Warning::Withheld {
-                since: page.map_or(since, |page| page.visit.date),
+                since: page.map_or(visit.date, |page| page.visit.date),
                 flags,
                 still: program.map(|given| given.issued.sheet),
             });
@@ -171,7 +186,7 @@ impl Looked<'_> {
         let narrows = waiting(FlagEffect::Restrict);
         if narrows.len() > 1 {
             warnings.push(Warning::Restricted {
-                since,
+                since: visit.date,
                 flags: narrows,
             });
         }
@@ -179,9 +194,9 @@ impl Looked<'_> {
     }
 
     /// Says whether somebody has assessed a flag since a visit.
-    fn assessed(&self, flag: &FlagId, since: NaiveDate) -> bool {
+    fn assessed(&self, flag: &FlagId, visit: &Visit) -> bool {
         let mut all = self.record.clearances.iter();
-        all.any(|clear| clear.flag == *flag && clear.on >= since)
+        all.any(|clear| clear.flag == *flag && clear.follows(visit))
     }
 
     /// Adds what an open visit waits for; one entered before a correction is given again.

@@ -10,7 +10,7 @@ use crate::domain::procedure::Derive;
 use crate::domain::quantity::Quantity;
 use crate::domain::record::Visit;
 use crate::domain::recorded::Recorded;
-use crate::domain::word::{Fact, ScreenAnswer, Word};
+use crate::domain::word::{Fact, Word};
 
 use super::case::Case;
 use super::log::Log;
@@ -61,6 +61,7 @@ pub(crate) fn of_the_day(visit: &Visit) -> Known {
     let mut known = Known::new();
     put_word(&mut known, Fact::Swelling, visit.swelling);
     put_word(&mut known, Fact::Morning, visit.pain.morning);
+    put_number(&mut known, Fact::RestPain, visit.pain.rest);
     known.insert(Fact::How, word(visit.how));
     known
 }
@@ -87,7 +88,7 @@ pub(crate) fn at_visit(visit: &Visit, derives: &[Derive]) -> Known {
     known
 }
 
-/// Returns the answers of the screen that rules look at as facts; an assessed sign is "known".
+/// Returns the answers of the screen that rules look at as facts.
 fn screened(case: &Case<'_>) -> Known {
     let mut known = Known::new();
     let Recorded::Yes(screen) = &case.visit.screen else {
@@ -95,15 +96,9 @@ fn screened(case: &Case<'_>) -> Known {
     };
     for fact in [Fact::Wound, Fact::GivingWay] {
         let key = fact.as_str().replace('_', "-");
-        let Some((flag, answer)) = screen.iter().find(|(flag, _)| flag.as_str() == key) else {
-            continue;
-        };
-        let cleared = orders::clearance(case, flag).is_some();
-        let answer = match answer {
-            ScreenAnswer::Yes if cleared => ScreenAnswer::Known,
-            ScreenAnswer::Yes | ScreenAnswer::No | ScreenAnswer::Known => *answer,
-        };
-        known.insert(fact, word(answer));
+        if let Some((_, answer)) = screen.iter().find(|(flag, _)| flag.as_str() == key) {
+            known.insert(fact, word(*answer));
+        }
     }
     known
 }
@@ -117,6 +112,7 @@ pub(crate) fn gather(case: &Case<'_>, log: &mut Log) -> Facts {
     if let Recorded::Yes(home) = &case.patient().home {
         put_word(&mut today, Fact::FloorSafe, home.floor_safe);
     }
+    put_word(&mut today, Fact::PainMedicine, case.patient().pain_medicine);
     if let Some(bearing) = orders::weight_bearing(case) {
         today.insert(Fact::WeightBearing, word(bearing));
     }

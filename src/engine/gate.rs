@@ -2,14 +2,19 @@
 //!
 //! Red flags come first and win over every question.
 
+use std::collections::BTreeSet;
+
+use chrono::NaiveDate;
+
+use crate::domain::ids::FlagId;
 use crate::domain::procedure::RedFlag;
-use crate::domain::record::{Clearance, Visit};
-use crate::domain::recorded::Recorded;
-use crate::domain::verdict::{FlagRaised, FlagStood, Withheld};
+use crate::domain::record::Visit;
+use crate::domain::verdict::{FlagRaised, FlagStood, RaisedBy, Withheld};
 use crate::domain::word::{FlagEffect, Level, ScreenAnswer};
 
 use super::case::Case;
 use super::log::Log;
+use super::orders;
 use super::rules::{
     d103_days_covered, d104_screen_asked, d105_flag_raised, d106_flag_cleared, d107_flag_known,
     d108_flag_never_there, d109_conditions_asked, d110_weight_bearing_ordered, d111_fact_asked,
@@ -30,9 +35,9 @@ pub(crate) enum Sign {
     Absent,
     /// Should have been asked.
     Unasked,
-    /// There, and nobody has assessed it.
-    Raised,
-    /// There, and assessed.
+    /// There, and nobody has assessed it since.
+    Raised(RaisedBy),
+    /// The one that was assessed, unchanged.
     Cleared,
     /// Old and unchanged.
     Known,
@@ -42,62 +47,81 @@ pub(crate) enum Sign {
 
 /// Reads one flag off the screen.
 pub(crate) fn sign(case: &Case<'_>, flag: &RedFlag) -> Sign {
-    let answer = match &case.visit.screen {
-        Recorded::Yes(screen) => screen.get(&flag.id).copied(),
-        Recorded::NotRecorded => None,
-    };
-    match answer {
-        None if flag.window.holds(case.day) => Sign::Unasked,
-        None | Some(ScreenAnswer::No) if withholds(flag) && still_open(case, flag) => Sign::Raised,
-        None | Some(ScreenAnswer::No) => Sign::Absent,
-        Some(ScreenAnswer::Known) if withholds(flag) && !ever_assessed(case, flag) => Sign::Raised,
-        Some(ScreenAnswer::Known) => Sign::Known,
-        Some(ScreenAnswer::Yes) if d106_flag_cleared::assessed(case, flag).is_some() => {
-            Sign::Cleared
-        }
+    match case.visit.screened(&flag.id) {
+        None if is_asked(case, flag) => Sign::Unasked,
+        None | Some(ScreenAnswer::No) => match still_open(case, flag) {
+            Some(since) => Sign::Raised(RaisedBy::NotAssessedSince(since)),
+            None => Sign::Absent,
+        },
+        Some(ScreenAnswer::Known) => known(case, flag),
         Some(ScreenAnswer::Yes) if d108_flag_never_there::applies(case, flag) => Sign::NeverThere,
-        Some(ScreenAnswer::Yes) => Sign::Raised,
+        Some(ScreenAnswer::Yes) if was_let_stand(case, flag) => Sign::Cleared,
+        Some(ScreenAnswer::Yes) => Sign::Raised(match orders::clearance(case, &flag.id) {
+            Some(clear) => RaisedBy::NewSince(clear.on),
+            None => RaisedBy::Yes,
+        }),
     }
 }
 
-fn withholds(flag: &RedFlag) -> bool {
+/// Says whether a yes was the assessed sign: a record of an earlier version says so, in which a
+/// program went out under an assessment that counted.
+pub(super) fn was_let_stand(case: &Case<'_>, flag: &RedFlag) -> bool {
     flag.effect == FlagEffect::Withhold
+        && had_program(case.visit)
+        && d106_flag_cleared::assessed(case, flag).is_some()
 }
 
-/// Says whether anybody has ever assessed the flag: "known" needs a name behind it.
-fn ever_assessed(case: &Case<'_>, flag: &RedFlag) -> bool {
-    let clearances = &case.record.clearances;
-    clearances
-        .iter()
-        .any(|clear| clear.flag == flag.id && clear.on <= case.known)
+/// Says whether a sheet with exercises went out for a visit, so that no sign withheld them.
+fn had_program(visit: &Visit) -> bool {
+    let mut issued = visit.issued.iter();
+    issued.any(|issued| issued.phase.is_some())
 }
 
-/// Says whether the flag withheld a program before and nobody has assessed it since.
+/// Reads "known": the assessed or old sign, unchanged. One that withholds needs an assessment that
+/// counts and that no newer sign came after.
+fn known(case: &Case<'_>, flag: &RedFlag) -> Sign {
+    if let Some(since) = still_open(case, flag) {
+        return Sign::Raised(RaisedBy::NotAssessedSince(since));
+    }
+    if d106_flag_cleared::assessed(case, flag).is_some() {
+        return Sign::Cleared;
+    }
+    let over = orders::longest_assessment(case, &flag.id);
+    let over = over.map(|clear| orders::counts_until(case, clear));
+    match (flag.effect, over) {
+        (FlagEffect::Restrict | FlagEffect::Tell, _) => Sign::Known,
+        (FlagEffect::Withhold, Some(until)) => Sign::Raised(RaisedBy::AssessmentOver(until)),
+        (FlagEffect::Withhold, None) => Sign::Raised(RaisedBy::NeverAssessed),
+    }
+}
+
+/// Says whether a flag without an answer must be asked: on its days, of those whom it is for.
+///
+/// A closed visit was held by the screen of its own time; a sign that came into the library since is
+/// asked at the next one.
+fn is_asked(case: &Case<'_>, flag: &RedFlag) -> bool {
+    let closed = !case.visit.is_open() && case.visit.screen.is_recorded();
+    !closed && flag.window.holds(case.day) && flag.concerns(case.patient().conditions.as_ref())
+}
+
+/// Finds the day on which the flag withheld a program when nobody has assessed it since.
 ///
 /// The screen asks what is new or worse; an unchanged sign that nobody looked at is neither.
 /// A sign stays one whichever side was typed, and an operation clears none, so visits of the wrong
 /// side and from before the operation are looked up too.
-fn still_open(case: &Case<'_>, flag: &RedFlag) -> bool {
-    let said_yes = |visit: &&&Visit| match &visit.screen {
-        Recorded::Yes(screen) => screen.get(&flag.id) == Some(&ScreenAnswer::Yes),
-        Recorded::NotRecorded => false,
-    };
+fn still_open(case: &Case<'_>, flag: &RedFlag) -> Option<NaiveDate> {
+    if flag.effect != FlagEffect::Withhold {
+        return None;
+    }
+    let said_yes = |visit: &&&Visit| visit.screened(&flag.id) == Some(ScreenAnswer::Yes);
     let mut earlier = case
         .history
         .iter()
         .chain(&case.other_side)
         .chain(&case.before_operation);
-    let Some(then) = earlier.find(said_yes) else {
-        return false;
-    };
-    let withheld = then
-        .issued
-        .as_ref()
-        .is_none_or(|issued| issued.phase.is_none());
-    let since = |clear: &Clearance| {
-        clear.flag == flag.id && clear.on >= then.date && clear.on <= case.known
-    };
-    withheld && !case.record.clearances.iter().any(since)
+    let then = earlier.find(said_yes)?;
+    let assessed = case.record.assessed_after(&flag.id, then, case.known);
+    (!had_program(then) && !assessed).then_some(then.date)
 }
 
 /// Reads the screen and asks what must be known before any program.
@@ -120,7 +144,7 @@ fn screen(case: &Case<'_>, log: &mut Log) -> Gate {
     for flag in &case.procedure().red_flags {
         match sign(case, flag) {
             Sign::Absent | Sign::Unasked => {}
-            Sign::Raised => gate.raised.push(d105_flag_raised::raise(flag, log)),
+            Sign::Raised(why) => gate.raised.push(d105_flag_raised::raise(flag, why, log)),
             Sign::Cleared => gate.stood.extend(d106_flag_cleared::stand(case, flag, log)),
             Sign::Known => gate.stood.push(d107_flag_known::stand(flag, log)),
             Sign::NeverThere => d108_flag_never_there::note(flag, log),
@@ -131,11 +155,11 @@ fn screen(case: &Case<'_>, log: &mut Log) -> Gate {
 }
 
 impl Gate {
-    /// Says whether a raised flag narrows the program.
-    pub(crate) fn narrows(&self) -> bool {
-        self.raised
-            .iter()
-            .any(|flag| flag.effect == FlagEffect::Restrict)
+    /// Returns the raised flags that narrow the program.
+    pub(crate) fn narrowed_by(&self) -> BTreeSet<FlagId> {
+        let raised = self.raised.iter();
+        let found = raised.filter(|flag| flag.effect == FlagEffect::Restrict);
+        found.map(|flag| flag.flag.clone()).collect()
     }
 
     /// Returns the refusal when any raised flag withholds the program.

@@ -6,7 +6,7 @@ use chrono::NaiveDate;
 
 use crate::domain::library::Library;
 use crate::domain::quantity::Quantity;
-use crate::domain::record::{NextVisit, Visit};
+use crate::domain::record::NextVisit;
 use crate::domain::recorded::Recorded;
 use crate::domain::time::OperationDate;
 use crate::domain::verdict::Life;
@@ -18,11 +18,11 @@ use super::dates::{days_between, later};
 /// One made before the operation ends the day before it, also when the visit slips.
 pub(crate) fn of(
     library: &Library,
-    visit: &Visit,
+    next_visit: Recorded<NextVisit>,
     operation: OperationDate,
     date: NaiveDate,
 ) -> Life {
-    let next_visit = match visit.next_visit {
+    let next_visit = match next_visit {
         Recorded::Yes(next) => next,
         Recorded::NotRecorded => NextVisit::Unknown,
     };

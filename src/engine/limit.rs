@@ -31,7 +31,7 @@ pub(crate) enum Held {
 }
 
 /// Says whether a flag narrows the program.
-fn flag_holds(gate: &Gate, flag: &FlagId) -> bool {
+pub(crate) fn flag_holds(gate: &Gate, flag: &FlagId) -> bool {
     gate.raised.iter().any(|raised| raised.flag == *flag)
         || gate
             .stood
@@ -46,6 +46,7 @@ pub(crate) fn holds(case: &Case<'_>, gate: &Gate, when: &When) -> Held {
         When::Order(kind) => !orders::during_life(case, kind).is_empty(),
         When::Condition(condition) => case.has(condition),
         When::Flag(flag) => flag_holds(gate, flag),
+        When::Raised(flag) => gate.raised.iter().any(|raised| raised.flag == *flag),
         When::Fact(test) => {
             let first = value_on(case, test.fact, case.day);
             let last = value_on(case, test.fact, case.day_of(case.life.until));
@@ -115,7 +116,7 @@ fn standing<'a>(case: &Case<'a>, limit: &Limit) -> Vec<Standing<'a>> {
         When::Fact(test) if test.fact == Fact::WeightBearing => {
             orders::strictest_bearing(case).into_iter().collect()
         }
-        When::Always | When::Condition(_) | When::Fact(_) | When::Flag(_) => {
+        When::Always | When::Condition(_) | When::Fact(_) | When::Flag(_) | When::Raised(_) => {
             profile::behind(case, limit)
         }
     }
@@ -186,6 +187,7 @@ pub(crate) fn level(case: &Case<'_>, limit: &LimitId) -> LimitLevel {
 mod tests {
     use super::*;
     use crate::domain::time::{Day, Window};
+    use crate::domain::word::ScreenAnswer;
     use crate::engine::sample;
 
     #[test]
@@ -205,5 +207,24 @@ mod tests {
         let mut stands = program.limits.iter();
         let stands = stands.find(|limit| limit.limit == sample::id("thin-bone"));
         assert_eq!(stands.unwrap().until, Until::Date(sample::on(19)));
+    }
+
+    #[test]
+    fn a_limit_of_a_new_sign_ends_once_the_sign_is_known() {
+        let stands = |when: fn(FlagId) -> When, answer: ScreenAnswer| {
+            let mut library = sample::library();
+            let mut limits = library.procedure.limits.iter_mut();
+            let limit = limits.find(|limit| limit.id == sample::id("wet-wound"));
+            limit.unwrap().when = when(sample::id("wound"));
+            let mut record = sample::record(10);
+            sample::answer(&mut record, "wound", answer);
+            let program = sample::program(&library, &record);
+            let mut limits = program.limits.iter();
+            limits.any(|limit| limit.limit == sample::id("wet-wound"))
+        };
+        assert!(stands(When::Raised, ScreenAnswer::Yes));
+        assert!(!stands(When::Raised, ScreenAnswer::Known));
+        assert!(!stands(When::Raised, ScreenAnswer::No));
+        assert!(stands(When::Flag, ScreenAnswer::Known));
     }
 }

@@ -1,12 +1,14 @@
 //! Orders and clearances that stand on a date.
 //!
 //! The record's own orders come first; the clinic's standing orders fill in what it does not say.
+//! Orders of one kind stand beside each other, and the strictest holds, until one replaces another.
 
 use chrono::NaiveDate;
 
-use crate::domain::ids::{FlagId, OrderKind};
+use crate::domain::ids::{FlagId, Id, OrderKind};
 use crate::domain::record::{Clearance, Order, OrderValue, Until};
 use crate::domain::recorded::Recorded;
+use crate::domain::verdict::OrderInForce;
 use crate::domain::word::WeightBearing;
 
 use super::case::Case;
@@ -26,49 +28,90 @@ fn not_over(order: &Order, date: NaiveDate) -> bool {
     }
 }
 
-/// Says whether an order whose end was asked has its answer: a later one of its kind.
+/// Says whether an order has begun on a date and is not over.
+fn runs(order: &Order, date: NaiveDate) -> bool {
+    order.begins() <= date && not_over(order, date)
+}
+
+/// Says whether another order takes the place of one on a date.
 ///
-/// What was asked no longer stands then, also after the answer has ended.
-fn is_answered(case: &Case<'_>, order: &Order) -> bool {
-    let orders = case.record.orders.iter();
-    let later = orders.skip_while(|other| *other != order).skip(1);
-    order.until == Until::Asked
-        && later
-            .filter(|other| other.on <= case.known && other.on >= order.on)
-            .any(|other| other.what == order.what)
+/// What was asked has its answer in any later order of its kind, and an order that another one
+/// names as replaced is gone: for good, also after the other has ended. Only what lifts a limit
+/// for some days gives it back after them.
+fn is_over_taken(case: &Case<'_>, at: usize, order: &Order, date: NaiveDate) -> bool {
+    let others = case.record.orders.iter().enumerate();
+    let mut others = others.filter(|(place, other)| {
+        *place != at && other.what == order.what && other.on <= case.known
+    });
+    others.any(|(place, other)| {
+        let later = (other.on, place) > (order.on, at);
+        let meant = other.replaces.is_none() || names(other, order);
+        let answers = order.until == Until::Asked && later && place > at && meant;
+        let lifts = later && meant && runs(other, date);
+        other.begins() <= date
+            && match other.value {
+                OrderValue::NotOrdered => lifts || answers,
+                OrderValue::WeightBearing(_) | OrderValue::Degrees(_) | OrderValue::Stands => {
+                    names(other, order) || answers
+                }
+            }
+    })
 }
 
-/// Finds the order that counts on a date: the record's latest, else the surgeon's standing one.
-fn governing<'a>(
-    case: &Case<'a>,
-    date: NaiveDate,
-    picks: impl Fn(&Order) -> bool,
-) -> Option<Standing<'a>> {
-    match of_the_record(case, date, &picks) {
-        Some(order) => Some(Standing {
-            order,
-            until: order.until,
-        }),
-        None => of_the_clinic(case, date, picks),
+/// Says whether an order names another one as replaced.
+fn names(other: &Order, order: &Order) -> bool {
+    order.id.is_some() && other.replaces == order.id
+}
+
+/// What the record itself says of a kind of order on a date.
+enum Own<'a> {
+    /// Nothing: the clinic's standing orders fill in.
+    Silent,
+    /// These stand; none when what was ordered is lifted.
+    Says(Vec<&'a Order>),
+}
+
+fn of_the_record<'a>(case: &Case<'a>, date: NaiveDate, picks: impl Fn(&Order) -> bool) -> Own<'a> {
+    let orders = case.record.orders.iter().enumerate();
+    let stand = orders
+        .filter(|(_, order)| picks(order) && order.on <= case.known && runs(order, date))
+        .filter(|(at, order)| !is_over_taken(case, *at, order, date));
+    let (lifted, ordered): (Vec<&Order>, Vec<&Order>) = stand
+        .map(|(_, order)| order)
+        .partition(|order| order.value == OrderValue::NotOrdered);
+    if lifted.is_empty() && ordered.is_empty() {
+        Own::Silent
+    } else {
+        Own::Says(ordered)
     }
-}
-
-fn of_the_record<'a>(
-    case: &Case<'a>,
-    date: NaiveDate,
-    picks: impl Fn(&Order) -> bool,
-) -> Option<&'a Order> {
-    case.record
-        .orders
-        .iter()
-        .filter(|order| picks(order) && order.on <= case.known && not_over(order, date))
-        .filter(|order| !is_answered(case, order))
-        .max_by_key(|order| order.on)
 }
 
 /// Says whether the record itself answers today to a kind of order; "not ordered" is an answer.
 pub(crate) fn is_answered_by_the_record(case: &Case<'_>, kind: &OrderKind) -> bool {
-    of_the_record(case, case.date, |order| order.what == *kind).is_some()
+    is_answered_on(case, kind, case.date)
+}
+
+fn is_answered_on(case: &Case<'_>, kind: &OrderKind, date: NaiveDate) -> bool {
+    match of_the_record(case, date, |order| order.what == *kind) {
+        Own::Says(_) => true,
+        Own::Silent => false,
+    }
+}
+
+/// Lists the orders that count on a date: all of the record's, else the surgeon's standing one.
+fn governing<'a>(
+    case: &Case<'a>,
+    date: NaiveDate,
+    picks: impl Fn(&Order) -> bool,
+) -> Vec<Standing<'a>> {
+    let own = |order: &'a Order| Standing {
+        order,
+        until: order.until,
+    };
+    match of_the_record(case, date, &picks) {
+        Own::Says(orders) => orders.into_iter().map(own).collect(),
+        Own::Silent => of_the_clinic(case, date, picks).into_iter().collect(),
+    }
 }
 
 fn of_the_clinic<'a>(
@@ -96,14 +139,11 @@ fn of_the_clinic<'a>(
         })
 }
 
-/// Finds the order of a kind that counts on a date; none when the last word is "not ordered".
-pub(crate) fn of_kind<'a>(
-    case: &Case<'a>,
-    kind: &OrderKind,
-    date: NaiveDate,
-) -> Option<Standing<'a>> {
-    governing(case, date, |order| order.what == *kind)
-        .filter(|standing| standing.order.value != OrderValue::NotOrdered)
+/// Lists the orders of a kind that stand on a date beside each other.
+pub(crate) fn of_kind<'a>(case: &Case<'a>, kind: &OrderKind, date: NaiveDate) -> Vec<Standing<'a>> {
+    let mut found = governing(case, date, |order| order.what == *kind);
+    found.retain(|standing| standing.order.value != OrderValue::NotOrdered);
+    found
 }
 
 /// Lists the orders that count on a date where the latest of some kinds takes the place of the others:
@@ -113,11 +153,12 @@ pub(crate) fn latest_of<'a>(
     kinds: &[&OrderKind],
     date: NaiveDate,
 ) -> Vec<Standing<'a>> {
-    let stands = |standing: &Standing<'_>| standing.order.value != OrderValue::NotOrdered;
     let all = kinds.iter().filter_map(|kind| {
-        let found = governing(case, date, |order| order.what == **kind)?;
-        let own = of_the_record(case, date, |order| order.what == **kind).is_some();
-        stands(&found).then_some((own, found))
+        let latest = of_kind(case, kind, date);
+        let latest = latest
+            .into_iter()
+            .max_by_key(|standing| standing.order.on)?;
+        Some((is_answered_on(case, kind, date), latest))
     });
     let all: Vec<(bool, Standing<'a>)> = all.collect();
     // Whose word it is comes first, then how late it was given.
@@ -133,13 +174,27 @@ pub(crate) fn latest_of<'a>(
 pub(crate) fn during_life<'a>(case: &Case<'a>, kind: &OrderKind) -> Vec<Standing<'a>> {
     let mut found: Vec<Standing<'a>> = Vec::new();
     for date in each(case.life.from, case.life.until) {
-        if let Some(standing) = of_kind(case, kind, date)
-            && !found.contains(&standing)
-        {
-            found.push(standing);
+        for standing in of_kind(case, kind, date) {
+            if !found.contains(&standing) {
+                found.push(standing);
+            }
         }
     }
     found
+}
+
+/// Lists every order that stands on any day of the sheet's life, by kind.
+pub(crate) fn in_force(case: &Case<'_>) -> Vec<OrderInForce> {
+    let kinds = case.procedure().order_kinds();
+    let kinds = kinds
+        .into_iter()
+        .filter_map(|kind| OrderKind::new(kind).ok());
+    let of = |kind: OrderKind| during_life(case, &kind);
+    let all = kinds.flat_map(of).map(|standing| OrderInForce {
+        order: standing.order.clone(),
+        until: standing.until,
+    });
+    all.collect()
 }
 
 fn bearing(order: &Order) -> Option<WeightBearing> {
@@ -149,12 +204,14 @@ fn bearing(order: &Order) -> Option<WeightBearing> {
     }
 }
 
-/// Finds the order that says what the leg may bear on one date.
+/// Finds the strictest order on one date of what the leg may bear.
 fn bearing_order<'a>(case: &Case<'a>, date: NaiveDate) -> Option<Standing<'a>> {
-    governing(case, date, |order| bearing(order).is_some())
+    let all = governing(case, date, |order| bearing(order).is_some());
+    all.into_iter()
+        .max_by_key(|standing| bearing(standing.order))
 }
 
-/// Returns what the leg may bear by the order of one date.
+/// Returns what the leg may bear by the orders of one date.
 pub(crate) fn weight_bearing_on(case: &Case<'_>, date: NaiveDate) -> Option<WeightBearing> {
     bearing_order(case, date).and_then(|standing| bearing(standing.order))
 }
@@ -172,13 +229,20 @@ pub(crate) fn weight_bearing(case: &Case<'_>) -> Option<WeightBearing> {
     strictest_bearing(case).and_then(|standing| bearing(standing.order))
 }
 
-/// Finds the latest clearance of a flag that counts today.
+/// Returns the last day on which an assessment counts.
+pub(crate) fn counts_until(case: &Case<'_>, clear: &Clearance) -> NaiveDate {
+    clear.last_day(case.settings().bounds.clearance_days_most)
+}
+
+/// Finds the assessment of a flag that counts longest, over or not.
+pub(crate) fn longest_assessment<'a>(case: &Case<'a>, flag: &FlagId) -> Option<&'a Clearance> {
+    let known = case.record.assessments(flag, case.known);
+    known.max_by_key(|clear| counts_until(case, clear))
+}
+
+/// Finds the assessment of a flag that counts today.
 pub(crate) fn clearance<'a>(case: &Case<'a>, flag: &FlagId) -> Option<&'a Clearance> {
-    case.record
-        .clearances
-        .iter()
-        .filter(|clear| clear.flag == *flag && clear.on <= case.known && case.date <= clear.until)
-        .max_by_key(|clear| clear.until)
+    longest_assessment(case, flag).filter(|clear| case.date <= counts_until(case, clear))
 }
 
 #[cfg(test)]
@@ -211,18 +275,94 @@ mod tests {
     }
 
     #[test]
-    fn the_latest_order_counts() {
-        let first = (WeightBearing::None, 1, Until::Open);
-        let later = (WeightBearing::Partial, 8, Until::Open);
-        assert_eq!(bears(&[later, first]), is("partial"));
+    fn orders_of_one_kind_stand_beside_each_other_and_the_strictest_counts() {
+        let strict = |on| (WeightBearing::Touch, on, Until::Open);
+        let mild = |on| (WeightBearing::Partial, on, Until::Open);
+        assert_eq!(bears(&[strict(1), mild(8)]), is("touch"));
+        assert_eq!(bears(&[mild(8), strict(1)]), is("touch"));
+        assert_eq!(bears(&[mild(1), strict(8)]), is("touch"));
+    }
+
+    /// Caps of 60 from day 2 and of 90, the second one changed; where the limits stop.
+    fn stops(change: impl Fn(&mut Order)) -> Vec<i64> {
+        let mut record = sample::record(10);
+        let named = |name: &str, order| Order {
+            id: Some(name.to_owned()),
+            ..order
+        };
+        let first = sample::cap(60, 2, Until::Open);
+        let mut second = named("O2", sample::cap(90, 8, Until::Open));
+        change(&mut second);
+        record.orders.extend([named("O1", first), second]);
+        let program = sample::program(&sample::library(), &record);
+        let limits = program.limits.iter();
+        limits
+            .filter_map(|limit| limit.degrees)
+            .map(crate::domain::quantity::Quantity::get)
+            .collect()
+    }
+
+    fn in_place_of(name: &'static str) -> impl Fn(&mut Order) {
+        move |second| second.replaces = Some(name.to_owned())
+    }
+
+    #[test]
+    fn an_order_is_gone_for_good_once_another_one_replaces_it() {
+        assert_eq!(stops(|_| ()), [60, 90]);
+        assert_eq!(stops(in_place_of("O1")), [90]);
+        let other = stops(in_place_of("O9"));
+        assert_eq!(other, [60, 90]);
+        let over = stops(|second| {
+            in_place_of("O1")(second);
+            second.until = Until::Date(sample::on(9));
+        });
+        assert_eq!(
+            over, [0_i64; 0],
+            "its place is empty when the other one has ended"
+        );
+        let ahead = stops(|second| {
+            in_place_of("O1")(second);
+            second.from = Some(sample::on(15));
+        });
+        assert_eq!(ahead, [60, 90], "until then the old one stands");
+    }
+
+    #[test]
+    fn an_order_that_begins_within_the_sheet_counts_for_all_of_it() {
+        let from = |day| stops(move |second| second.from = Some(sample::on(day)));
+        assert_eq!([from(24), from(25)], [vec![60, 90], vec![60]]);
+        let known_later = stops(|second| second.on = sample::on(11));
+        assert_eq!(known_later, [60], "nobody knows it yet");
+    }
+
+    #[test]
+    fn a_lift_ends_all_orders_of_its_kind_or_the_one_it_names() {
+        let lift = |name: Option<&str>, until| {
+            stops(move |second| {
+                second.value = OrderValue::NotOrdered;
+                second.replaces = name.map(ToOwned::to_owned);
+                second.until = until;
+            })
+        };
+        assert_eq!(lift(None, Until::Open), [0_i64; 0]);
+        assert_eq!(lift(Some("O1"), Until::Open), [0_i64; 0]);
+        assert_eq!(lift(Some("O9"), Until::Open), [60]);
+        let for_some_days = Until::Date(sample::on(12));
+        assert_eq!(
+            lift(None, for_some_days),
+            [60],
+            "it stands again after them"
+        );
     }
 
     #[test]
     fn the_strictest_day_of_the_sheet_counts() {
-        let first = (WeightBearing::None, 1, Until::Open);
-        let until = Until::Date(sample::on(12));
-        let later = (WeightBearing::AsTolerated, 8, until);
+        let until = |day| Until::Date(sample::on(day));
+        let first = (WeightBearing::None, 1, until(12));
+        let later = (WeightBearing::Partial, 8, until(30));
         assert_eq!(bears(&[first, later]), is("none"));
+        let first = (WeightBearing::None, 1, until(9));
+        assert_eq!(bears(&[first, later]), is("partial"));
     }
 
     #[test]

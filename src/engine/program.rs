@@ -4,7 +4,7 @@
 
 use std::collections::BTreeSet;
 
-use crate::domain::ids::{CareId, ExerciseId};
+use crate::domain::ids::{CareId, ExerciseId, OrderKind};
 use crate::domain::procedure::{HomeCare, TimedLine};
 use crate::domain::recorded::Recorded;
 use crate::domain::time::Window;
@@ -13,11 +13,13 @@ use crate::domain::verdict::{Item, LimitInForce, Mark};
 use super::ahead;
 use super::case::Case;
 use super::choose::seconds;
+use super::gate::Gate;
 use super::judge::value_on;
+use super::limit::flag_holds;
 use super::log::Log;
 use super::orders;
 use super::plan::Planned;
-use super::rules::d905_advice_that_fits;
+use super::rules::{d905_advice_that_fits, d907_orders_left_out};
 
 /// Makes one line of the program.
 pub(crate) fn item(case: &Case<'_>, line: &Planned<'_>, log: &mut Log) -> Item {
@@ -67,29 +69,51 @@ fn touches(case: &Case<'_>, window: Window) -> bool {
     window.touches(case.day, case.day_of(case.life.until))
 }
 
-/// Lists the home care rows in force; a row that asks too much is left out, or another one stands
-/// in its place.
+/// Lists the home care rows in force; in the place of a row that is not for this person, or that
+/// asks too much, another one may stand.
 pub(crate) fn care<'a>(
     case: &Case<'a>,
+    gate: &Gate,
     limits: &[LimitInForce],
     log: &mut Log,
 ) -> Vec<&'a HomeCare> {
     let conditions = case.conditions();
     let named = case.procedure().home_care.iter();
-    let (fit, unfit): (Vec<&HomeCare>, Vec<&HomeCare>) = named
+    let is_for = |row: &&HomeCare| {
+        row.unless.is_disjoint(&conditions)
+            && (row.only_if.is_empty() || !row.only_if.is_disjoint(&conditions))
+            && row.whose.is(&case.facts)
+    };
+    let (theirs, mut unfit): (Vec<&HomeCare>, Vec<&HomeCare>) = named
         .filter(|row| touches(case, row.window))
-        .filter(|row| row.unless.is_disjoint(&conditions))
-        .filter(|row| row.only_if.is_empty() || !row.only_if.is_disjoint(&conditions))
         .filter(|row| match &row.when_order {
             Some(kind) => !orders::during_life(case, kind).is_empty(),
             None => true,
         })
+        .filter(|row| {
+            let mut flags = row.when_flag.iter();
+            row.when_flag.is_empty() || flags.any(|flag| flag_holds(gate, flag))
+        })
+        .partition(is_for);
+    let (fit, too_much): (Vec<&HomeCare>, Vec<&HomeCare>) = theirs
+        .into_iter()
         .partition(|row| d905_advice_that_fits::fits(case, limits, &row.asks, log));
-    let own = unfit.iter().filter(|row| row.instead_of.is_none());
+    for row in &unfit {
+        d907_orders_left_out::note(row, &conditions, log);
+    }
+    let own = too_much.iter().filter(|row| row.instead_of.is_none());
     own.for_each(|row| d905_advice_that_fits::note(&row.id, log));
-    fit.into_iter()
-        .filter(|row| is_called_for(row, &unfit))
-        .collect()
+    unfit.extend(too_much);
+    let brought: BTreeSet<&OrderKind> = fit
+        .iter()
+        .filter_map(|row| row.when_order.as_ref())
+        .collect();
+    let gives_way = |row: &&HomeCare| {
+        let kind = row.unless_order.as_ref();
+        kind.is_some_and(|kind| brought.contains(kind))
+    };
+    let left = fit.iter().copied().filter(|row| !gives_way(row));
+    left.filter(|row| is_called_for(row, &unfit)).collect()
 }
 
 /// Says whether a row has its turn: its own, or that of another that does not fit.
@@ -132,6 +156,7 @@ fn lines(
         },
     };
     let in_force = lines.iter().filter(|line| touches(case, line.window));
+    let in_force = in_force.filter(|line| line.whose.is(&case.facts));
     let mut kept = Vec::new();
     for line in in_force.filter(unmet) {
         if d905_advice_that_fits::fits(case, limits, &line.asks, log) {
@@ -147,6 +172,7 @@ fn lines(
 mod tests {
     use super::*;
     use crate::domain::record::{Order, OrderValue, Until};
+    use crate::domain::word::ScreenAnswer;
     use crate::engine::sample;
 
     fn care(day: i64, change: impl Fn(&mut crate::domain::record::Record)) -> Vec<CareId> {
@@ -165,6 +191,33 @@ mod tests {
     }
 
     #[test]
+    fn a_row_stands_in_the_place_of_one_that_is_not_for_this_person() {
+        let mut library = sample::library();
+        let warm = &mut library.procedure.home_care[1];
+        warm.only_if.clear();
+        warm.instead_of = Some(sample::id("cold"));
+        let mut record = sample::record(10);
+        let care = |library: &_, record: &_| sample::program(library, record).care;
+        assert_eq!(care(&library, &record), [sample::id("cold")]);
+        let numb = sample::is(crate::domain::word::Fact::BlockGone, &["no"]);
+        let gone = sample::is(crate::domain::word::Fact::BlockGone, &["yes"]);
+        record.visits[0].block_gone = Recorded::Yes(crate::domain::word::YesNo::Yes);
+        library.procedure.home_care[0].whose.unless_when = vec![numb];
+        assert_eq!(care(&library, &record), [sample::id("cold")]);
+        library.procedure.home_care[0].whose.unless_when = vec![gone.clone()];
+        assert_eq!(care(&library, &record), [sample::id("warm")]);
+        library.procedure.home_care[0].whose.unless_when.clear();
+        library.procedure.home_care[0].whose.only_when = vec![gone];
+        assert_eq!(care(&library, &record), [sample::id("cold")]);
+        // Not recorded is no yes.
+        record.visits[0].block_gone = Recorded::NotRecorded;
+        assert_eq!(care(&library, &record), [sample::id("warm")]);
+        library.procedure.home_care[0].whose.only_when.clear();
+        sample::condition(&mut record, "cold-skin");
+        assert_eq!(care(&library, &record), [sample::id("warm")]);
+    }
+
+    #[test]
     fn care_that_hangs_on_an_order_needs_the_order() {
         let rows = care(50, |record| {
             let order = sample::cap(1, 1, Until::Open);
@@ -175,6 +228,23 @@ mod tests {
             });
         });
         assert_eq!(rows, [sample::id("wrap")]);
+    }
+
+    #[test]
+    fn care_that_hangs_on_a_red_flag_needs_the_flag() {
+        let mut library = sample::library();
+        let row = &mut library.procedure.home_care[0];
+        row.when_flag = [sample::id("wound")].into();
+        row.asks.demands = Some(Vec::new());
+        let rows = |answer: ScreenAnswer| {
+            let mut record = sample::record(10);
+            sample::answer(&mut record, "wound", answer);
+            let rows = sample::program(&library, &record).care;
+            rows.contains(&sample::id("cold"))
+        };
+        assert!(!rows(ScreenAnswer::No));
+        assert!(rows(ScreenAnswer::Yes));
+        assert!(rows(ScreenAnswer::Known), "its limits stand");
     }
 
     #[test]

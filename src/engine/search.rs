@@ -21,6 +21,10 @@ pub(crate) struct Pick {
     pub(crate) position: Position,
     /// Seconds a day.
     pub(crate) seconds: i64,
+    /// For each measure past its review line, whether it is work for it.
+    pub(crate) ends: Vec<YesNo>,
+    /// Stays on the sheet by its own tests.
+    pub(crate) stays: YesNo,
     /// On the last sheet.
     pub(crate) kept: YesNo,
     /// The clinician wants it: it is in, whatever the room.
@@ -29,11 +33,31 @@ pub(crate) struct Pick {
 
 impl Pick {
     fn counts_as_kept(&self) -> i64 {
-        match self.kept {
-            YesNo::Yes => 1,
-            YesNo::No => 0,
-        }
+        one(self.kept)
     }
+
+    /// Returns the seconds a day it works at each measure past its review line.
+    fn seconds_at_ends(&self) -> impl Iterator<Item = i64> {
+        let seconds = self.seconds;
+        self.ends
+            .iter()
+            .map(move |works| one(*works).saturating_mul(seconds))
+    }
+}
+
+const fn one(word: YesNo) -> i64 {
+    match word {
+        YesNo::Yes => 1,
+        YesNo::No => 0,
+    }
+}
+
+/// What a set is held against.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Wanted<'a> {
+    pub(crate) needs: &'a [Need],
+    /// Seconds a day on the last sheet, for each measure past its review line.
+    pub(crate) ends: &'a [i64],
 }
 
 /// How much one domain is needed.
@@ -54,8 +78,10 @@ pub(crate) struct Room {
 
 /// What a set is worth, first things first; equal scores are told apart by the ids.
 ///
-/// Core domains; needs in steps of what is alike; exercises kept; needs; positions; seconds.
-pub(crate) type Score = (i64, i64, i64, i64, Reverse<i64>, Reverse<i64>);
+/// Lines that must stay and measures past their review line that are worked at; seconds a day for
+/// those, up to what the last sheet had; core domains; needs in steps of what is alike; exercises
+/// kept; needs; positions; seconds.
+pub(crate) type Score = ((i64, i64), i64, i64, i64, i64, Reverse<i64>, Reverse<i64>);
 
 /// The three highest weights of one domain.
 type Tops = [i64; 3];
@@ -68,6 +94,10 @@ struct Set {
     families: Vec<usize>,
     positions: Vec<Position>,
     kept: i64,
+    /// Lines that stay by their own tests.
+    stay: i64,
+    /// Seconds a day for each measure past its review line.
+    ends: Vec<i64>,
     seconds: i64,
 }
 
@@ -75,6 +105,7 @@ struct Set {
 struct Search<'a> {
     picks: &'a [Pick],
     needs: &'a [Need],
+    ends: &'a [i64],
     room: Room,
     /// Needs served that count as one step.
     step: i64,
@@ -83,12 +114,31 @@ struct Search<'a> {
     best: Option<(Score, Reverse<Vec<ExerciseId>>, Vec<usize>)>,
 }
 
-/// Returns the places of the best set, in the order of the candidates.
+/// The best set: its places, in the order of the candidates, and what it is worth.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct Best {
+    pub(crate) members: Vec<usize>,
+    score: Option<Score>,
+}
+
+impl Best {
+    /// Says whether it serves better than another set, save for order and time.
+    pub(crate) fn serves_better(&self, other: &Self) -> bool {
+        let served = |best: &Self| {
+            best.score
+                .map(|(held, core, step, kept, ..)| (held, core, step, kept))
+        };
+        served(self) > served(other)
+    }
+}
+
+/// Returns the best set.
 ///
 /// Sets within one step of the needs are alike; a step is so many per cent, rounded down, of what
 /// all candidates together would serve.
-pub(crate) fn best(picks: &[Pick], needs: &[Need], room: Room, alike: Percent) -> Vec<usize> {
-    let mut all = Set::empty(needs);
+pub(crate) fn best(picks: &[Pick], wanted: Wanted<'_>, room: Room, alike: Percent) -> Best {
+    let Wanted { needs, ends } = wanted;
+    let mut all = Set::empty(wanted);
     for (at, pick) in picks.iter().enumerate() {
         all.put(at, pick, None);
     }
@@ -96,12 +146,13 @@ pub(crate) fn best(picks: &[Pick], needs: &[Need], room: Room, alike: Percent) -
     let mut search = Search {
         picks,
         needs,
+        ends,
         room,
         step: step.checked_div(100).unwrap_or(0).max(1),
         families: picks.iter().map(|pick| first_of(picks, pick)).collect(),
         best: None,
     };
-    let mut start = Set::empty(needs);
+    let mut start = Set::empty(wanted);
     let mut order = Vec::new();
     for (at, pick) in picks.iter().enumerate() {
         match pick.forced {
@@ -112,9 +163,12 @@ pub(crate) fn best(picks: &[Pick], needs: &[Need], room: Room, alike: Percent) -
     let gain = |at: &usize| picks.get(*at).map_or(0, |pick| start.gain(pick, needs));
     order.sort_by_cached_key(|at| (Reverse(gain(at)), *at));
     search.walk(&order, &start);
-    let mut members = search.best.map_or(start.members, |(_, _, members)| members);
+    let (score, mut members) = match search.best {
+        Some((score, _, members)) => (Some(score), members),
+        None => (None, start.members),
+    };
     members.sort_unstable();
-    members
+    Best { members, score }
 }
 
 /// Returns the first candidate of the same family.
@@ -154,13 +208,15 @@ fn count(length: usize) -> i64 {
 }
 
 impl Set {
-    fn empty(needs: &[Need]) -> Self {
+    fn empty(wanted: Wanted<'_>) -> Self {
         Self {
             members: Vec::new(),
-            tops: vec![[0; 3]; needs.len()],
+            tops: vec![[0; 3]; wanted.needs.len()],
             families: Vec::new(),
             positions: Vec::new(),
             kept: 0,
+            stay: 0,
+            ends: vec![0; wanted.ends.len()],
             seconds: 0,
         }
     }
@@ -175,6 +231,10 @@ impl Set {
             self.positions.push(pick.position);
         }
         self.kept = self.kept.saturating_add(pick.counts_as_kept());
+        self.stay = self.stay.saturating_add(one(pick.stays));
+        for (own, seconds) in self.ends.iter_mut().zip(pick.seconds_at_ends()) {
+            *own = own.saturating_add(seconds);
+        }
         self.seconds = self.seconds.saturating_add(pick.seconds);
     }
 
@@ -206,10 +266,11 @@ impl Set {
             .collect()
     }
 
-    fn score(&self, needs: &[Need], step: i64) -> Score {
-        let value = self.value(needs);
-        let covered = self.covered().into_iter().zip(needs);
+    fn score(&self, wanted: Wanted<'_>, step: i64) -> Score {
+        let value = self.value(wanted.needs);
+        let covered = self.covered().into_iter().zip(wanted.needs);
         (
+            held(self.stay, &self.ends, wanted.ends),
             covered
                 .filter(|(covered, _)| *covered)
                 .map(|(_, need)| need.core)
@@ -223,7 +284,25 @@ impl Set {
     }
 }
 
+/// Returns how many lines that stay and measures past their review line are held, and the seconds
+/// a day for those measures, none counted beyond what the last sheet had.
+fn held(stay: i64, seconds: &[i64], before: &[i64]) -> (i64, i64) {
+    let worked = seconds.iter().filter(|seconds| **seconds > 0).count();
+    let up_to = seconds.iter().zip(before);
+    let seconds = up_to
+        .map(|(own, most)| *own.min(most))
+        .fold(0, i64::saturating_add);
+    (stay.saturating_add(count(worked)), seconds)
+}
+
 impl Search<'_> {
+    fn wanted(&self) -> Wanted<'_> {
+        Wanted {
+            needs: self.needs,
+            ends: self.ends,
+        }
+    }
+
     fn family(&self, at: usize) -> Option<usize> {
         self.families.get(at).copied().flatten()
     }
@@ -254,7 +333,7 @@ impl Search<'_> {
 
     /// Keeps the set when it is better than the best so far.
     fn keep(&mut self, set: &Set) {
-        let score = set.score(self.needs, self.step);
+        let score = set.score(self.wanted(), self.step);
         let better = match &self.best {
             None => true,
             Some((best, ids, _)) => {
@@ -285,7 +364,8 @@ impl Search<'_> {
 
     /// Returns for each candidate what no set can surpass that adds some of it and those after it.
     fn hopes(&self, fitting: &[(usize, &Pick)], left: usize, set: &Set) -> Vec<Score> {
-        let (mut core, _, kept, value, positions, seconds) = set.score(self.needs, self.step);
+        let (_, mut core, _, kept, value, positions, seconds) = set.score(self.wanted(), self.step);
+        let (mut stay, mut ends) = (set.stay, set.ends.clone());
         let mut covered = set.covered();
         let mut highest: Vec<i64> = Vec::with_capacity(left.saturating_add(1));
         let mut more_kept = 0_i64;
@@ -305,8 +385,13 @@ impl Search<'_> {
                     }
                 }
                 more_kept = more_kept.saturating_add(pick.counts_as_kept());
+                stay = stay.saturating_add(one(pick.stays));
+                for (own, more) in ends.iter_mut().zip(pick.seconds_at_ends()) {
+                    *own = own.saturating_add(more);
+                }
                 let value = highest.iter().copied().fold(value, i64::saturating_add);
                 (
+                    held(stay, &ends, self.ends),
                     core,
                     value.checked_div(self.step).unwrap_or(value),
                     kept.saturating_add(more_kept.min(count(left))),

@@ -15,15 +15,17 @@ fn yes_no(yes: bool) -> YesNo {
 
 prop_compose! {
     fn picks()(rows in prop::collection::vec(
-        (prop::collection::vec(0_i64..=3, 4), 0_usize..5, 0_usize..4, prop::sample::select(vec![60_i64, 120, 240]), any::<bool>(), 0_u8..12),
+        (prop::collection::vec(0_i64..=3, 4), 0_usize..5, 0_usize..4, prop::sample::select(vec![60_i64, 120, 240]), any::<bool>(), 0_u8..12, prop::collection::vec(any::<bool>(), 2), 0_u8..6),
         0..=14,
     )) -> Vec<Pick> {
-        rows.into_iter().enumerate().map(|(at, (weights, family, position, seconds, kept, forced))| Pick {
+        rows.into_iter().enumerate().map(|(at, (weights, family, position, seconds, kept, forced, ends, stays))| Pick {
             id: ExerciseId::new(&format!("e{at:02}")).unwrap(),
             weights,
             family: (family < 3).then(|| FamilyId::new(&format!("f{family}")).unwrap()),
             position: Position::ALL[position],
             seconds,
+            ends: ends.into_iter().map(yes_no).collect(),
+            stays: yes_no(stays == 0),
             kept: yes_no(kept),
             forced: yes_no(forced == 0),
         }).collect()
@@ -38,6 +40,11 @@ fn needs() -> impl Strategy<Value = Vec<Need>> {
                 .collect()
         },
     )
+}
+
+/// Needs and no measure past its review line.
+fn only(needs: &[Need]) -> Wanted<'_> {
+    Wanted { needs, ends: &[] }
 }
 
 fn allowed(picks: &[Pick], room: Room, members: &[usize]) -> bool {
@@ -73,7 +80,7 @@ fn value(picks: &[Pick], needs: &[Need], members: &[usize]) -> i64 {
 
 fn score(
     picks: &[Pick],
-    needs: &[Need],
+    (needs, ends): (&[Need], &[i64]),
     members: &[usize],
     percent: i64,
 ) -> (Score, Reverse<Vec<ExerciseId>>) {
@@ -86,6 +93,15 @@ fn score(
     };
     let covered = (0..needs.len()).filter(|domain| covers(*domain));
     let core = covered.map(|domain| needs[domain].core).sum();
+    let at_end = |end: usize| -> i64 {
+        let members = members.iter();
+        let works = members.filter(|at| picks[**at].ends[end] == YesNo::Yes);
+        works.map(|at| picks[*at].seconds).sum()
+    };
+    let worked = (0..ends.len()).filter(|end| at_end(*end) > 0).count();
+    let stay = members.iter().filter(|at| picks[**at].stays == YesNo::Yes);
+    let at_ends = (0..ends.len()).map(|end| at_end(end).min(ends[end])).sum();
+    let held = (count(worked + stay.count()), at_ends);
     let kept = members
         .iter()
         .filter(|at| picks[**at].kept == YesNo::Yes)
@@ -95,6 +111,7 @@ fn score(
     let ids = members.iter().map(|at| picks[*at].id.clone()).collect();
     (
         (
+            held,
             core,
             value / step,
             count(kept),
@@ -106,7 +123,12 @@ fn score(
     )
 }
 
-fn by_trying_all(picks: &[Pick], needs: &[Need], room: Room, percent: i64) -> Vec<usize> {
+fn by_trying_all(
+    picks: &[Pick],
+    wanted: (&[Need], &[i64]),
+    room: Room,
+    percent: i64,
+) -> Vec<usize> {
     (0_u32..1 << picks.len())
         .map(|bits| {
             (0..picks.len())
@@ -114,7 +136,7 @@ fn by_trying_all(picks: &[Pick], needs: &[Need], room: Room, percent: i64) -> Ve
                 .collect::<Vec<usize>>()
         })
         .filter(|members| allowed(picks, room, members))
-        .max_by_key(|members| score(picks, needs, members, percent))
+        .max_by_key(|members| score(picks, wanted, members, percent))
         .unwrap_or_default()
 }
 
@@ -124,6 +146,7 @@ proptest! {
     fn the_search_finds_the_best_set(
         picks in picks(),
         needs in needs(),
+        ends in prop::collection::vec(0_i64..500, 2),
         items in 1_i64..=8,
         seconds in 1_i64..3600,
         percent in 1_i64..=60,
@@ -131,8 +154,8 @@ proptest! {
         let room = Room { items, seconds };
         let alike = Percent::new(percent).unwrap();
         prop_assert_eq!(
-            best(&picks, &needs, room, alike),
-            by_trying_all(&picks, &needs, room, percent)
+            best(&picks, Wanted { needs: &needs, ends: &ends }, room, alike).members,
+            by_trying_all(&picks, (&needs, &ends), room, percent)
         );
     }
 }
@@ -145,6 +168,8 @@ fn what_serves_a_core_domain_by_the_way_does_not_cover_it() {
         family: None,
         position: Position::ALL[0],
         seconds: 60,
+        ends: Vec::new(),
+        stays: YesNo::No,
         kept: YesNo::No,
         forced: YesNo::No,
     };
@@ -156,9 +181,9 @@ fn what_serves_a_core_domain_by_the_way_does_not_cover_it() {
         items,
         seconds: 600,
     };
-    assert_eq!(best(&picks, &needs, room(1), alike), [1]);
+    assert_eq!(best(&picks, only(&needs), room(1), alike).members, [1]);
     let plain = [need(7, 0), need(1, 0)];
-    assert_eq!(best(&picks, &plain, room(1), alike), [0]);
+    assert_eq!(best(&picks, only(&plain), room(1), alike).members, [0]);
 }
 
 #[test]
@@ -167,7 +192,11 @@ fn no_candidates_is_an_empty_sheet() {
         items: 6,
         seconds: 2700,
     };
-    assert!(best(&[], &[], room, Percent::new(10).unwrap()).is_empty());
+    assert!(
+        best(&[], only(&[]), room, Percent::new(10).unwrap())
+            .members
+            .is_empty()
+    );
 }
 
 #[test]
@@ -178,6 +207,8 @@ fn what_is_known_stays_while_something_else_serves_hardly_better() {
         family: None,
         position: Position::ALL[0],
         seconds: 60,
+        ends: Vec::new(),
+        stays: YesNo::No,
         kept,
         forced: YesNo::No,
     };
@@ -188,7 +219,67 @@ fn what_is_known_stays_while_something_else_serves_hardly_better() {
         seconds: 600,
     };
     // All together serve 4 x 3 + 2 x 2 = 16; the known one alone 8, the new one 12.
-    let chosen = |percent| best(&picks, &needs, room, Percent::new(percent).unwrap());
+    let chosen = |percent| best(&picks, only(&needs), room, Percent::new(percent).unwrap()).members;
     assert_eq!(chosen(50), [0], "8 and 12 lie in the same step of 8");
     assert_eq!(chosen(25), [1], "8 and 12 lie a step of 4 apart");
+}
+
+#[test]
+fn work_for_a_stiff_joint_comes_before_core_domains_and_keeps_its_minutes() {
+    let pick = |id: &str, weight: i64, seconds, at_end| Pick {
+        id: ExerciseId::new(id).unwrap(),
+        weights: vec![weight],
+        family: None,
+        position: Position::ALL[0],
+        seconds,
+        ends: vec![yes_no(at_end)],
+        stays: YesNo::No,
+        kept: YesNo::No,
+        forced: YesNo::No,
+    };
+    let picks = [
+        pick("core", 3, 60, false),
+        pick("short", 0, 60, true),
+        pick("long", 0, 120, true),
+    ];
+    let needs = [Need { weight: 1, core: 1 }];
+    let room = |items| Room {
+        items,
+        seconds: 600,
+    };
+    let alike = Percent::new(10).unwrap();
+    let chosen = |items, before| {
+        let wanted = Wanted {
+            needs: &needs,
+            ends: &[before],
+        };
+        best(&picks, wanted, room(items), alike).members
+    };
+    assert_eq!(chosen(1, 0), [1]);
+    assert_eq!(chosen(1, 100), [2]);
+    assert_eq!(chosen(2, 100), [0, 2]);
+    assert_eq!(chosen(2, 150), [1, 2], "the minutes of the last sheet");
+}
+
+#[test]
+fn what_stays_by_its_own_tests_stays() {
+    let pick = |id: &str, weight: i64, stays| Pick {
+        id: ExerciseId::new(id).unwrap(),
+        weights: vec![weight],
+        family: None,
+        position: Position::ALL[0],
+        seconds: 60,
+        ends: Vec::new(),
+        stays,
+        kept: YesNo::No,
+        forced: YesNo::No,
+    };
+    let picks = [pick("core", 3, YesNo::No), pick("stays", 0, YesNo::Yes)];
+    let needs = [Need { weight: 1, core: 1 }];
+    let room = Room {
+        items: 1,
+        seconds: 600,
+    };
+    let alike = Percent::new(10).unwrap();
+    assert_eq!(best(&picks, only(&needs), room, alike).members, [1]);
 }

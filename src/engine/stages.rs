@@ -256,7 +256,10 @@ fn pain(case: &Case<'_>, here: &Case<'_>, runners: &[Runner<'_>]) -> Option<Pain
     let bands = &case.procedure().bands;
     let works: Vec<_> = runners
         .iter()
-        .map(|runner| work_of(runner.line.dosed.dosing.exercise(), &runner.now.rung))
+        .map(|runner| {
+            let exercise = runner.line.dosed.dosing.exercise();
+            work_of(case.library, exercise, &runner.now.rung)
+        })
         .collect();
     let days = case.day.get()..=here.day.get();
     days.flat_map(|day| {

@@ -55,7 +55,7 @@ pub fn cases(exercise: &Exercise) -> Vec<Case> {
                         } else {
                             None
                         },
-                        limit: limit.map(|limit| (limit, limit)),
+                        limit,
                         height_cm: height.map(Quantity::get),
                         hold: holds.then(|| "30 s".to_owned()),
                         caps: caps(exercise, limit),

@@ -91,12 +91,12 @@ fn label(canvas: &mut Canvas, role: Role, at: Point, size: f64, ink: Ink, text: 
     });
 }
 
-/// What the number at a knee is.
+/// What the end of a bend is, and at how many degrees. A picture carries no number of them.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Goal {
-    /// A goal: the arc goes on as an arrow, the number stands free.
+    /// A goal: the arc goes on as an arrow.
     Aim(i64),
-    /// A stop: the arc ends at a bar, the number stands in a stop sign.
+    /// A stop: the arc ends at a bar.
     Limit(i64),
 }
 
@@ -120,61 +120,20 @@ pub fn angle(canvas: &mut Canvas, room: &mut Room, leg: &Leg, goal: Goal) {
     let sweep = arc(knee, radius, -leg.thigh, -leg.thigh + degrees);
     canvas.line_paper(role, &sweep, 0.7 + 2.0 * HALO, Ink::White);
     let end = toward(-leg.thigh + degrees);
-    let size = LABEL;
-    let text = match goal {
-        Goal::Aim(degrees) => {
+    match goal {
+        Goal::Aim(_) => {
             let tip = head_small(&sweep);
             canvas.line_paper(role, &trimmed(&sweep, 1.6), 0.7, Ink::Black);
             canvas.fill_paper(role, &[tip], Ink::Black);
-            format!("{degrees}°")
         }
-        Goal::Limit(degrees) => {
+        Goal::Limit(_) => {
             canvas.line_paper(role, &sweep, 0.7, Ink::Black);
             let bar = [knee + end * (radius - 1.8), knee + end * (radius + 1.8)];
             canvas.line_paper(role, &bar, 1.4 + 2.0 * 0.35, Ink::White);
             canvas.line_paper(role, &bar, 1.4, Ink::Black);
-            format!("{degrees}°")
         }
-    };
-    room.take(&canvas.shapes[before..]);
-    let words = text_width(&text, size);
-    let half = if role == Role::Limit {
-        words.max(5.0) / 2.0 + 1.0
-    } else {
-        words / 2.0 + 0.3
-    };
-    let high = if role == Role::Limit {
-        half
-    } else {
-        size * 0.36 + 0.5
-    };
-    let from = knee + toward(-leg.thigh + degrees / 2.0) * (radius + half);
-    let corner = freest(room, from, 2.0 * half, 2.0 * high);
-    let middle = corner + at(half, high);
-    if role == Role::Limit {
-        let stop: Vec<Point> = (0..8)
-            .map(|step| middle + toward(22.5 + 45.0 * f64::from(step)) * (half * 1.05))
-            .collect();
-        canvas.fill_paper(role, &[stop], Ink::Black);
-        label(
-            canvas,
-            role,
-            middle + at(0.2, size * 0.36),
-            size,
-            Ink::White,
-            &text,
-        );
-    } else {
-        label(
-            canvas,
-            role,
-            middle + at(0.2, size * 0.36),
-            size,
-            Ink::Black,
-            &text,
-        );
     }
-    take_box(room, corner, 2.0 * half, 2.0 * high);
+    room.take(&canvas.shapes[before..]);
 }
 
 fn head_small(path: &[Point]) -> Vec<Point> {

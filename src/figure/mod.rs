@@ -33,6 +33,7 @@ pub use cases::{Case, cases, fault};
 pub use drawing::{Drawing, Ink, Label, Paint, Role, Shape, Spot};
 pub use error::FigureError;
 pub use facts::{Facts, LegFacts, Posture, facts};
+pub use marks::Goal;
 
 use crate::domain::ids::HowId;
 use crate::domain::pose::{ArrowKind, Panel, Pose, Prop, Scene, Surface, Thing, View, Which};
@@ -40,7 +41,6 @@ use crate::domain::word::{Joint, Motion, Side};
 
 use body::{Body, wrapped};
 use canvas::Canvas;
-use marks::Goal;
 use picture::{Look, Marked, draw};
 use place::{Follows, place};
 use plane::{Point, at};
@@ -52,8 +52,8 @@ use room::Room;
 pub struct Shown {
     /// A goal for the bend of the knee, degrees.
     pub aim: Option<i64>,
-    /// A stop for the bend of the knee: where it is drawn at most, and the number on the sheet.
-    pub limit: Option<(i64, i64)>,
+    /// A stop for the bend of the knee, margin taken off: it is drawn no further.
+    pub limit: Option<i64>,
     /// The range of the dose, degrees.
     pub range: Option<i64>,
     /// Height of the step, centimetres.
@@ -118,7 +118,23 @@ pub fn bend(scene: &Scene, shown: &Shown) -> i64 {
     };
     let wanted = shown.aim.or(shown.range).unwrap_or(bend.usual);
     let wanted = wanted.clamp(bend.min, bend.max);
-    shown.limit.map_or(wanted, |(stop, _)| wanted.min(stop))
+    shown.limit.map_or(wanted, |stop| wanted.min(stop))
+}
+
+/// Returns what the end pose is: the stop or the aim of the bend, where it is drawn just there.
+///
+/// A pose that ends before its stop, or does not move the knee to its bend, is neither.
+pub fn goal(pose: &Pose, shown: &Shown) -> Option<Goal> {
+    let scene = pose.scene_of(shown.how.as_ref());
+    let moves = scene.end.near.knee.bend != 0 && scene.start.near.knee.bend == 0;
+    if scene.view != View::Side || !moves {
+        return None;
+    }
+    scene.bend.as_ref()?;
+    let drawn = bend(scene, shown);
+    let stop = shown.limit.filter(|stop| *stop == drawn);
+    let aim = shown.aim.filter(|aim| *aim == drawn);
+    stop.map(Goal::Limit).or(aim.map(Goal::Aim))
 }
 
 /// The two bodies of a pair.
@@ -186,7 +202,7 @@ pub fn pair(pose: &Pose, side: Side, shown: &Shown) -> Result<Pair, FigureError>
             frame::floor(&mut canvas, frame);
         }
         draw(&mut canvas, look);
-        marks_of(&mut canvas, scene, shown, &bodies, which, frame);
+        marks_of(&mut canvas, pose, shown, &bodies, which, frame);
         let drawing = canvas.finish(frame.x, frame.y);
         check::inside(&drawing, pose.crop.is_some())?;
         drawn.push(if side == Side::Left {
@@ -221,12 +237,13 @@ fn hatch(bodies: &Bodies) -> f64 {
 
 fn marks_of(
     canvas: &mut Canvas,
-    scene: &Scene,
+    pose: &Pose,
     shown: &Shown,
     bodies: &Bodies,
     which: Which,
     size: Point,
 ) {
+    let scene = pose.scene_of(shown.how.as_ref());
     let mut room = Room::new(size.x, size.y);
     room.take(&canvas.shapes);
     let body = match which {
@@ -239,13 +256,8 @@ fn marks_of(
     if which == Which::Start {
         return;
     }
-    let moves = scene.end.near.knee.bend != 0 && scene.start.near.knee.bend == 0;
-    if scene.view == View::Side && scene.bend.is_some() && moves {
-        let goal = shown.limit.map(|(_, said)| Goal::Limit(said));
-        let goal = goal.or(shown.aim.map(Goal::Aim));
-        if let Some(goal) = goal {
-            marks::angle(canvas, &mut room, &body.legs[0], goal);
-        }
+    if let Some(goal) = goal(pose, shown) {
+        marks::angle(canvas, &mut room, &body.legs[0], goal);
     }
     if let Some(hold) = &shown.hold {
         let near = scene

@@ -121,6 +121,8 @@ codes! {
         "Facts that are numbers are tested with `at_least` or `at_most`, facts that are words with `is` and words of that fact.";
     BasedOnItself = "BN054", "Files are based on each other in a circle.",
         "A procedure takes over what `based_on` names, and that file may do the same; somewhere a file must stand on its own.";
+    Urgent = "BN055", "Words say how soon to ring beside the red flag's own level.",
+        "How soon somebody must act on a sign stands once, as the `level` of its red flag. Words that name the sign say `{ring:<flag>}`, and the level's own words are printed there. What is no red flag says \"tell us\".";
     OtherClinic = "BN060", "The record belongs to another clinic.",
         "The clinic named in the record is not the clinic of the file in use. The record or the folder is the wrong one.";
     OtherOperation = "BN061", "The record does not fit the operation.",
@@ -134,7 +136,7 @@ codes! {
     OpenVisit = "BN065", "A visit is open that may not be.",
         "Only the last visit may be open. Earlier ones are closed, or corrected by the visit after them.";
     Seal = "BN066", "What closes a visit is not sealed, or a seal stands without it.",
-        "`[visit.issued]` and `[visit.seal]` are written together when a sheet goes out, `[visit.closed]` and the seal when none does. None is written by hand.";
+        "`[visit.issued]` and `[visit.seal]` are written together when a sheet goes out, `[visit.closed]` and the seal when none does, `[visit.kept]` and the seal when a call leaves the sheet at home. None is written by hand.";
     Corrects = "BN067", "A correction points at a visit it cannot correct.",
         "A visit corrects an earlier one that no other visit has corrected yet.";
     OrderValue = "BN068", "An order has the wrong value.",
@@ -148,9 +150,13 @@ codes! {
     Correction = "BN075", "A correction does not fit the record.",
         "`was` is the value in force when the correction was made, `now` another one, and `visits` the number of visits that stood above it then. A visit that was open then is given again and not closed any more.";
     NoSheet = "BN076", "A visit is closed without a sheet that may not be, or is not that must be.",
-        "The correction of a visit that is not the latest is closed at once and no sheet goes out for it. Every other visit is closed by its sheet.";
+        "The correction of a visit that is not the latest is closed at once and no sheet goes out for it. A call may leave the sheet given last at home as it is, if that has exercises. Every other visit is closed by its sheet.";
     NotToLift = "BN078", "A limit is set aside that is not the clinician's to lift.",
         "A hard limit of a surgeon's order is lifted by a newer order, a limit of a red flag once somebody has assessed it. All others a clinician may set aside, by name, with a reason and a last day.";
+    Replaces = "BN082", "An order replaces one that it cannot.",
+        "`replaces` names an order of the same kind that stands above, was not given later and that no other order has replaced. Without it orders of one kind stand beside each other, and the strictest holds.";
+    HardPull = "BN083", "An exercise asks for a firm pull beside a limit.",
+        "A surgeon's limit or a wound may stop any motion earlier, and a firm pull goes past it. Words that ask for one have another wording while a limit stands: `steps_if_limited`, `feel_if_limited`, `how_if_limited`.";
 }
 
 #[cfg(test)]

@@ -142,13 +142,18 @@ pub fn words(fact: Fact) -> Option<Vec<&'static str>> {
         | Fact::ExtensionDeficit
         | Fact::Lag
         | Fact::Stance
-        | Fact::WalkMinutes => return None,
+        | Fact::WalkMinutes
+        | Fact::RestPain => return None,
         Fact::LegLift => all::<LegLift>(),
         Fact::WalkingAid => all::<WalkingAid>(),
         Fact::WeightBearing => all::<WeightBearing>(),
         Fact::Swelling => all::<Swelling>(),
         Fact::Morning => all::<Morning>(),
-        Fact::Limp | Fact::StairsPractised | Fact::BlockGone | Fact::FloorSafe => all::<YesNo>(),
+        Fact::Limp
+        | Fact::StairsPractised
+        | Fact::BlockGone
+        | Fact::FloorSafe
+        | Fact::PainMedicine => all::<YesNo>(),
         Fact::Wound | Fact::GivingWay => all::<ScreenAnswer>(),
         Fact::Response => all::<Response>(),
         Fact::How => all::<How>(),

@@ -7,7 +7,7 @@ use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use crate::domain::clinic::Clinic;
+use crate::domain::clinic::{Clinic, Replaced};
 use crate::domain::exercise::Exercise;
 use crate::domain::ids::{ExerciseId, ProcedureId, SourceKey};
 use crate::domain::library::{Digests, Library};
@@ -53,6 +53,7 @@ pub fn load_from(
         shelf,
         reading: Reading::new(Vouching::Asked),
         overrides: Vec::new(),
+        replaced: Vec::new(),
         own: Vec::new(),
     };
     load.reading.clinic = Some(Arc::clone(clinic));
@@ -63,6 +64,10 @@ pub fn load_from(
         Some(found) => load.exercises(found),
         None => BTreeMap::new(),
     };
+    let clinic_read = clinic_read.map(|clinic_read| Clinic {
+        replaced: load.replaced,
+        ..clinic_read
+    });
     let own = load.own;
     let mut reading = load.reading;
     if let Some(found) = &found {
@@ -146,6 +151,7 @@ struct Load<'a> {
     shelf: &'a Shelf,
     reading: Reading,
     overrides: Vec<Override>,
+    replaced: Vec<Replaced>,
     own: Vec<Placed>,
 }
 
@@ -163,6 +169,7 @@ impl Load<'_> {
                 self.reading.tell(problem);
             }
         }
+        self.reading.decided = overrides.iter().map(Override::decided).collect();
         self.overrides = overrides;
         clinic
     }
@@ -179,6 +186,7 @@ impl Load<'_> {
     fn procedure(&mut self, id: &ProcedureId) -> Option<Procedure> {
         let before = self.reading.told();
         let tree = self.laid_over(&id.to_string(), &mut Vec::new())?;
+        self.note_replaced(&tree);
         let procedure = procedure::read(&tree, &id.to_string(), &mut self.reading);
         procedure.filter(|_| self.reading.told() == before)
     }
@@ -196,6 +204,7 @@ impl Load<'_> {
             };
             let before = self.reading.told();
             let tree = inherit::for_sides(tree, of.operates, &mut self.reading);
+            self.note_replaced(&tree);
             let exercise = exercise::read(&tree, &id.to_string(), &mut self.reading);
             if let Some(mut exercise) = exercise.filter(|_| self.reading.told() == before) {
                 if of.operates == Operates::Both && exercise.sides == Sides::Operated {
@@ -257,6 +266,13 @@ impl Load<'_> {
             given.apply(&mut tree, &mut self.reading);
         }
         tree
+    }
+
+    /// Notes which of the clinic's values stand in a file, all laid together.
+    fn note_replaced(&mut self, tree: &Node) {
+        let in_force = self.overrides.iter();
+        let in_force = in_force.filter_map(|given| given.in_force(tree));
+        self.replaced.extend(in_force);
     }
 
     fn keep<T>(&mut self, result: Result<T, Problems>) -> Option<T> {

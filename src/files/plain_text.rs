@@ -2,10 +2,17 @@
 //!
 //! Must not know what the words are about. Next: the readers of exercises and procedures.
 
+use crate::domain::ids::{FlagId, Id as _};
+use crate::domain::phrase::of_both_sides;
+use crate::domain::procedure::RING;
+use crate::domain::word::Operates;
+
 use super::codes::Code;
 use super::problem::Problem;
 use super::reader::TableReader;
+use super::reading::Link;
 use super::values::At;
+use super::vocabulary::URGENT;
 
 /// Places any patient text may have.
 pub const SIDES: &[&str] = &["side", "other"];
@@ -49,15 +56,81 @@ pub fn at_most_words(table: &mut TableReader<'_>, text: &At<String>, most: usize
 
 /// Tells of every place that cannot be filled in, and of braces that do not match.
 pub fn check(table: &mut TableReader<'_>, text: &At<String>, places: &[&str]) {
-    let known: Vec<String> = places.iter().map(|place| format!("{{{place}}}")).collect();
+    if table.reading().operates == Operates::Both {
+        check_of_both(table, text);
+    }
+    let known: Vec<String> = places.iter().map(|place| shown(place)).collect();
     for found in braces(&text.value) {
         let message = match found {
             Brace::Alone => "a brace stands alone in this text".to_owned(),
             Brace::Place(name) if is_known(name, places) => continue,
+            Brace::Place(name) if names_a_flag(table, name, places, text) => continue,
             Brace::Place(name) => format!("nothing can be filled in for {{{name}}} here"),
         };
         let problem = Problem::new(Code::Placeholder, text.at.clone(), message, "");
         table.tell(problem.help(format!("known here: {}", known.join(", "))));
+    }
+    says_no_urgency(table, text);
+}
+
+/// Shows a place as it is written; the one of a red flag takes the flag's id.
+fn shown(place: &str) -> String {
+    if place == RING {
+        return format!("{{{RING}<red flag>}}");
+    }
+    format!("{{{place}}}")
+}
+
+/// Tells when a text says whom to ring or how soon in its own words.
+fn says_no_urgency(table: &mut TableReader<'_>, text: &At<String>) {
+    let lower = text.value.to_lowercase();
+    let Some(found) = URGENT.iter().find(|words| stands_alone(&lower, words)) else {
+        return;
+    };
+    let message = format!("\"{found}\" says how soon to act: only a red flag's level may");
+    let problem = Problem::new(Code::Urgent, text.at.clone(), message, "");
+    table.tell(
+        problem.help("name the red flag as {ring:<its id>}; what is none of them says \"tell us\""),
+    );
+}
+
+/// Says whether words stand in a text, and not as the end of a longer word: "bring your".
+fn stands_alone(text: &str, words: &str) -> bool {
+    text.match_indices(words).any(|(at, _)| {
+        let before = text.get(..at).unwrap_or_default();
+        !before.ends_with(char::is_alphabetic)
+    })
+}
+
+/// Says whether a place is of the words of a red flag's level, where such a place may stand.
+fn names_a_flag(
+    table: &mut TableReader<'_>,
+    name: &str,
+    places: &[&str],
+    text: &At<String>,
+) -> bool {
+    let flag = name.strip_prefix(RING).map(FlagId::new);
+    let Some(Ok(flag)) = flag.filter(|_| places.contains(&RING)) else {
+        return false;
+    };
+    table.reading().link(Link::Flag(flag), text.at.clone());
+    true
+}
+
+/// Tells of sides a text names where both are operated on: there is no other one, and the
+/// operated one can only fall away before a noun.
+fn check_of_both(table: &mut TableReader<'_>, text: &At<String>) {
+    for found in braces(&of_both_sides(&text.value)) {
+        let Brace::Place(name) = found else { continue };
+        let base = name.split('.').next().unwrap_or(name);
+        if SIDES.contains(&base) {
+            let message = format!("nothing fills {{{name}}} here where both sides are operated on");
+            let problem = Problem::new(Code::Placeholder, text.at.clone(), message, "");
+            table.tell(problem.help(
+                "an exercise says it another way under `[both]`; a row of a procedure for both \
+                 sides has words of its own, or is named in `without`",
+            ));
+        }
     }
 }
 

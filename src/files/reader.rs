@@ -5,7 +5,7 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use crate::domain::source::Source;
+use crate::domain::source::{Decision, Source};
 
 use super::codes::Code;
 use super::kind::{Key, Keys, Kind, Kinded, Must};
@@ -70,17 +70,41 @@ impl TableReader<'_> {
     }
 
     /// Returns what vouches for the numbers of this table.
+    ///
+    /// Values that the clinic put in are vouched for by its decision alone.
     pub fn source(&self) -> Option<Source> {
-        self.source.clone()
+        let values = self.decided();
+        if values.is_empty() {
+            return self.source.clone();
+        }
+        let rest = self.source.clone().map(Box::new);
+        Some(Source::Decided { values, rest })
+    }
+
+    /// Lists the values of this table that the clinic put in, by key, and each decision.
+    fn decided(&self) -> Vec<(String, Decision)> {
+        let decided = |entry: &Entry| {
+            let decision = self.reading.decided.get(&entry.node.at.start);
+            let decision = decision.filter(|_| self.is_the_clinics(&entry.node));
+            Some((entry.key.clone(), decision?.clone()))
+        };
+        self.node.entries().iter().filter_map(decided).collect()
+    }
+
+    /// Says whether the clinic's file put a value in.
+    fn is_the_clinics(&self, node: &Node) -> bool {
+        let clinic = self.reading.clinic.as_ref();
+        clinic.is_some_and(|file| Arc::ptr_eq(file, &node.at.file))
     }
 
     /// Returns what vouches for the table, or notes that nothing does.
     pub fn need_source(&mut self) -> Option<Source> {
-        if self.source.is_none() {
+        let source = self.source();
+        if source.is_none() {
             let at = self.at();
             self.reading.unvouched(at);
         }
-        self.source()
+        source
     }
 
     /// Says whether a key is there.
@@ -274,9 +298,7 @@ impl TableReader<'_> {
         );
         self.asked.push(name);
         let entry = self.node.get(name)?.clone();
-        let clinic = self.reading.clinic.as_ref();
-        let replaced = clinic.is_some_and(|file| Arc::ptr_eq(file, &entry.node.at.file));
-        self.reading.source = if replaced {
+        self.reading.source = if self.is_the_clinics(&entry.node) {
             Some(Source::Clinic)
         } else {
             self.source.clone()

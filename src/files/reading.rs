@@ -8,10 +8,11 @@ use std::sync::Arc;
 use crate::domain::fact::Test;
 use crate::domain::ids::{
     ConditionId, EquipmentId, ExerciseId, FlagId, OrderKind, PhaseId, ProcedureId, RungId,
-    SourceKey,
+    SourceKey, StopSignId,
 };
-use crate::domain::source::Source;
+use crate::domain::source::{Decision, Source};
 use crate::domain::time::Window;
+use crate::domain::word::Operates;
 
 use super::codes::Code;
 use super::problem::{Problem, Problems};
@@ -34,6 +35,8 @@ pub enum Link {
     Equipment(EquipmentId),
     /// A red flag of the procedure.
     Flag(FlagId),
+    /// A stop sign: some exercise of the procedure stops for it.
+    Stop(StopSignId),
     /// A profile, of the procedure that is read or of one by name.
     Profile(Option<ProcedureId>, OrderKind),
     /// The name of a profile: no other order may go by it.
@@ -90,6 +93,10 @@ pub struct Reading {
     pub(super) source: Option<Source>,
     /// The clinic's file: it vouches for the values it puts into the library.
     pub(super) clinic: Option<Arc<SourceFile>>,
+    /// Where each of those values stands in it, and the decision behind it.
+    pub(super) decided: BTreeMap<usize, Decision>,
+    /// How many sides the procedure that is read operates on.
+    pub(super) operates: Operates,
     /// The key being read, for messages.
     pub(super) key: String,
 }
@@ -108,6 +115,8 @@ impl Reading {
             vouching,
             source: None,
             clinic: None,
+            decided: BTreeMap::new(),
+            operates: Operates::One,
             key: String::new(),
         }
     }
@@ -165,7 +174,7 @@ impl Reading {
             return;
         }
         let name = match &self.source {
-            Some(Source::Clinic) => "clinic".to_owned(),
+            Some(Source::Clinic | Source::Decided { .. }) => "clinic".to_owned(),
             Some(Source::Practice) => "practice".to_owned(),
             Some(Source::Work { key, .. }) => key.to_string(),
             None => {

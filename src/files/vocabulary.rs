@@ -50,6 +50,9 @@ pub static TAGS: &[&str] = &[
     "back-arch",
     "nerve-pull",
     "deep-lunge",
+    "chair-rise",
+    "hands-free",
+    "heel-to-toe",
     "resisted",
     "resisted-extension",
     "active-extension",
@@ -57,6 +60,12 @@ pub static TAGS: &[&str] = &[
     "hip-load",
     "kneel",
     "floor",
+    "chair-rise",
+    "straight-hold",
+    "heel-rest",
+    "foot-over-foot",
+    "aid-down",
+    "scar",
 ];
 
 /// What a surgeon can order.
@@ -68,4 +77,25 @@ pub static ORDERS: &[&str] = &[
     "brace-locked",
     "compression",
     "kneeling-allowed",
+];
+
+/// English words of whom to ring and how soon, in small letters. Only a red flag's own level says
+/// them, by its `{ring:<flag>}`, so that one sign has one answer wherever it is named.
+pub static URGENT: &[&str] = &[
+    "ring us",
+    "ring for",
+    "ring the",
+    "ring your",
+    "call us",
+    "call the",
+    "call for an",
+    "phone us",
+    "ambulance",
+    "emergency",
+    "to hospital now",
+    "same day",
+    "us today",
+    "us now",
+    "us at once",
+    "within 2 days",
 ];

@@ -3,55 +3,86 @@
 use super::dates;
 use super::error::HandoutError;
 use super::model::Action;
+use super::ring;
 use super::wording::Wording;
 use crate::domain::phrase::Phrase;
 use crate::domain::time::Day;
 use crate::domain::verdict::{FlagRaised, Program};
-use crate::domain::word::{FlagEffect, Level};
+use crate::domain::word::{FlagEffect, How, Level};
 
 /// Writes one action a flag, in the engine's order.
 pub(super) fn actions(words: &Wording<'_>, program: &Program) -> Result<Vec<Action>, HandoutError> {
+    let visit = words.visit(program.date.0);
+    let how = visit.map_or(How::Phone, |visit| visit.how);
     program
         .flags
         .iter()
-        .map(|flag| action(words, program.day, flag))
+        .map(|flag| action(words, program.day, how, flag))
         .collect()
 }
 
-fn action(words: &Wording<'_>, day: Day, raised: &FlagRaised) -> Result<Action, HandoutError> {
+fn action(
+    words: &Wording<'_>,
+    day: Day,
+    how: How,
+    raised: &FlagRaised,
+) -> Result<Action, HandoutError> {
     let (_, texts) = words.flag(&raised.flag)?;
     let restrict = match raised.effect {
         FlagEffect::Restrict | FlagEffect::Withhold => texts.restrict.as_ref(),
         FlagEffect::Tell => None,
     };
+    let until: Result<Vec<_>, _> = texts
+        .until
+        .iter()
+        .map(|text| words.tell(text, &[]))
+        .collect();
+    let mut until = until?;
+    let say = words.tell(&texts.say, &[])?;
+    let (doing, say) = match how {
+        How::Seen => {
+            let place = place_to_go(words, raised.level)?;
+            let say = match place {
+                Some(_) => script(words, day, Spoken::There, &say)?,
+                None => String::new(),
+            };
+            until.extend(place);
+            (words.plain(Phrase::ActionTold)?, say)
+        }
+        How::Phone => (
+            whom_to_ring(words, raised.level)?,
+            script(words, day, Spoken::Phone, &say)?,
+        ),
+    };
     Ok(Action {
         level: raised.level,
-        action: what_to_do(words, raised.level)?,
+        action: doing,
         finding: words.tell(&texts.finding, &[])?,
         consequence: words.tell(&texts.consequence, &[])?,
         restrict: restrict.map(|text| words.tell(text, &[])).transpose()?,
-        say: script(words, day, Spoken::Phone, &words.tell(&texts.say, &[])?)?,
+        until,
+        say,
     })
 }
 
-fn what_to_do(words: &Wording<'_>, level: Level) -> Result<String, HandoutError> {
-    let phone = &words.library.clinic.phones.same_day;
-    match level {
-        Level::Emergency => words.say(
-            Phrase::ActionEmergency,
-            &[("emergency", &emergency_number(words)?)],
-        ),
-        Level::SameDay => words.say(Phrase::ActionSameDay, &[("phone", phone)]),
-        Level::Within48Hours => words.say(Phrase::ActionWithin48Hours, &[("phone", phone)]),
-        Level::NextVisit => words.plain(Phrase::ActionNextVisit),
-    }
+/// Leaves room at a visit for the place they are sent on to; the clinic knows already.
+fn place_to_go(words: &Wording<'_>, level: Level) -> Result<Option<String>, HandoutError> {
+    let phrase = match level {
+        Level::Emergency | Level::SameDay => Phrase::ActionGoToday,
+        Level::Within48Hours => Phrase::ActionGo48,
+        Level::NextVisit => return Ok(None),
+    };
+    words.plain(phrase).map(Some)
 }
 
-/// Says the clinic's emergency number, or that it is the reader's own.
-fn emergency_number(words: &Wording<'_>) -> Result<String, HandoutError> {
-    match &words.library.clinic.emergency {
-        Some(number) => Ok(number.clone()),
-        None => words.plain(Phrase::EmergencyLocal),
+fn whom_to_ring(words: &Wording<'_>, level: Level) -> Result<String, HandoutError> {
+    let phone = &words.library.clinic.phones.same_day;
+    match level {
+        Level::SameDay | Level::Within48Hours => {
+            let ring = ring::ring(words, level)?;
+            words.say(Phrase::ActionRing, &[("ring", &ring), ("phone", phone)])
+        }
+        Level::Emergency | Level::NextVisit => ring::sentence(words, level),
     }
 }
 

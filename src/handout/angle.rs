@@ -6,10 +6,12 @@ use super::error::HandoutError;
 use super::model::Led;
 use super::numbers::{DEGREES, count};
 use super::wording::Wording;
-use crate::domain::limit::LimitRule;
+use crate::domain::ids::Id;
+use crate::domain::limit::When;
 use crate::domain::phrase::Phrase;
-use crate::domain::quantity::{Degrees, Quantity};
+use crate::domain::quantity::Quantity;
 use crate::domain::record::Until;
+use crate::domain::stop::{Stop, StopUntil};
 use crate::domain::verdict::{LimitInForce, Program};
 use crate::domain::word::{Joint, Position};
 
@@ -21,7 +23,7 @@ pub(super) fn aim(words: &Wording<'_>, entry: &Entry<'_>) -> Result<Option<Strin
     let knee = words.library.procedure.joint == Joint::Knee;
     let sitting = entry.exercise.position == Position::Sitting;
     let [upright, past] = words.library.procedure.settings.bounds.shin_upright;
-    let phrase = if entry.item.dose.limit.is_some() {
+    let phrase = if entry.limited {
         Phrase::AimUnderLimit
     } else if !(knee && sitting) {
         Phrase::AimAny
@@ -35,55 +37,69 @@ pub(super) fn aim(words: &Wording<'_>, entry: &Entry<'_>) -> Result<Option<Strin
     words.plain(phrase).map(Some)
 }
 
+/// Finds the limit that stops the motion of a line, when its dose stops there.
+pub(super) fn stop<'a>(entry: &'a Entry<'_>, program: &'a Program) -> Option<Stop<'a>> {
+    entry.item.dose.limit?;
+    let stops = program.stops_in(entry.exercise);
+    stops.min_by_key(|stop| stop.stop_at)
+}
+
 /// Says the limit with the number its owner set, until when, and who set it.
 pub(super) fn limit(
     words: &Wording<'_>,
     entry: &Entry<'_>,
     program: &Program,
 ) -> Result<Option<Led>, HandoutError> {
-    let Some(stop_at) = entry.item.dose.limit else {
+    let Some(stop) = stop(entry, program) else {
         return Ok(None);
     };
-    let behind = limit_behind(entry, program, stop_at);
-    let degrees = behind.and_then(|limit| limit.degrees).unwrap_or(stop_at);
-    let until = match behind.map_or(Until::Open, |limit| limit.until) {
-        Until::Date(date) => {
+    let until = match stop.until {
+        StopUntil::Set(Until::Date(date)) => {
             words.say(Phrase::LimitUntil, &[("date", &dates::short(words, date)?)])?
         }
-        Until::Asked => words.plain(Phrase::LimitUntilAsked)?,
-        Until::Open => words.plain(Phrase::LimitUntilOpen)?,
+        StopUntil::Set(Until::Asked) => words.plain(Phrase::LimitUntilAsked)?,
+        StopUntil::Set(Until::Open) => words.plain(Phrase::LimitUntilOpen)?,
+        StopUntil::SheetEnds => words.plain(Phrase::LimitUntilSheet)?,
     };
-    let who = match behind.and_then(|limit| limit.order.as_ref()) {
-        Some(_) => Phrase::LimitSurgeon,
-        None => Phrase::LimitTherapist,
+    let lead = count(words, DEGREES, stop.degrees.get())?;
+    let text = match set_by(words, stop.set_by)? {
+        SetBy::Surgeon => words.say(Phrase::LimitSurgeon, &[("until", &until)])?,
+        SetBy::Therapist => words.say(Phrase::LimitTherapist, &[("until", &until)])?,
+        SetBy::Sign(why) => words.say(Phrase::LimitSign, &[("until", &until), ("why", &why)])?,
     };
-    let lead = count(words, DEGREES, degrees.get())?;
     Ok(Some(Led {
         lead: Some(words.say(Phrase::LimitLead, &[("degrees", &lead)])?),
-        text: words.say(who, &[("until", &until)])?,
+        text,
     }))
 }
 
-/// Finds the limit that made the stop; a surgeon's before any other.
-pub(super) fn limit_behind<'a>(
-    entry: &Entry<'_>,
-    program: &'a Program,
-    stop_at: Degrees,
-) -> Option<&'a LimitInForce> {
-    program
-        .limits
-        .iter()
-        .filter(|limit| limit.stop_at == Some(stop_at) && asks_of(entry, &limit.rule))
-        .max_by_key(|limit| limit.order.is_some())
+/// Who set a limit.
+pub(super) enum SetBy {
+    /// The surgeon, by an order.
+    Surgeon,
+    /// The operation or an illness: the therapist keeps to it.
+    Therapist,
+    /// A red flag; why it limits, in the limit's own words.
+    Sign(String),
 }
 
-fn asks_of(entry: &Entry<'_>, rule: &LimitRule) -> bool {
-    match rule {
-        LimitRule::Motion { of, .. } => entry
-            .exercise
-            .demands
-            .iter()
-            .any(|demand| demand.joint == of.joint && demand.motion == of.motion),
-        LimitRule::Forbid(_) | LimitRule::AllOf(_) => false,
+/// Says who set a limit.
+pub(super) fn set_by(words: &Wording<'_>, limit: &LimitInForce) -> Result<SetBy, HandoutError> {
+    let id = &limit.limit;
+    let known = words.limit(id)?;
+    if limit.order.is_some() {
+        return Ok(SetBy::Surgeon);
+    }
+    match known.when {
+        When::Flag(_) | When::Raised(_) if !known.words.is_empty() => {
+            let texts = words.of(&known.words, "limit", id.as_str())?;
+            words.tell(&texts.why, &[]).map(SetBy::Sign)
+        }
+        When::Always
+        | When::Order(_)
+        | When::Condition(_)
+        | When::Fact(_)
+        | When::Flag(_)
+        | When::Raised(_) => Ok(SetBy::Therapist),
     }
 }

@@ -2,16 +2,19 @@
 //!
 //! The bad-day numbers are printed, so that nobody has to work out a half.
 
+use super::care::care_rows;
 use super::change::bad_day;
 use super::dates;
 use super::entry::{Entries, Entry};
 use super::error::HandoutError;
 use super::model::{Led, Section};
+use super::pain::takes_medicine;
 use super::wording::Wording;
 use crate::domain::limit::LimitRule;
 use crate::domain::phrase::Phrase;
 use crate::domain::record::NextVisit;
 use crate::domain::verdict::Program;
+use crate::domain::word::FlagEffect;
 
 /// Writes the section for a bad day.
 pub(super) fn section(
@@ -25,17 +28,17 @@ pub(super) fn section(
         led(words, Phrase::BadOneLead, words.plain(Phrase::BadOne)?)?,
         Led {
             lead: Some(words.say(Phrase::BadAllLead, &[("part", &part)])?),
-            text: words.plain(if stops_a_motion(program) {
-                Phrase::BadAllLimited
-            } else {
-                Phrase::BadAll
-            })?,
+            text: all_worse(words, program)?,
         },
-        led(
+    ];
+    if takes_medicine(program) {
+        rows.push(led(
             words,
             Phrase::BadMedicineLead,
             words.plain(Phrase::BadMedicine)?,
-        )?,
+        )?);
+    }
+    rows.extend([
         led(
             words,
             Phrase::BadMissedLead,
@@ -46,7 +49,7 @@ pub(super) fn section(
             Phrase::BadRingLead,
             words.say(Phrase::BadRing, &[("phone", phone)])?,
         )?,
-    ];
+    ]);
     if !entries.numbered.is_empty() {
         rows.push(led(
             words,
@@ -63,10 +66,33 @@ pub(super) fn section(
     })
 }
 
-/// Says whether a limit stops a motion: the page then never asks to keep on bending.
-fn stops_a_motion(program: &Program) -> bool {
+/// Says what to do when the whole part is worse; rest comes with what home care has for such a day.
+fn all_worse(words: &Wording<'_>, program: &Program) -> Result<String, HandoutError> {
+    let mut parts = vec![words.plain(Phrase::BadAllRest)?];
+    for (_, of_row) in care_rows(words, program)? {
+        if let Some(text) = &of_row.bad_day {
+            // A row and its successor may say the same.
+            let text = words.tell(text, &[])?;
+            if !parts.contains(&text) {
+                parts.push(text);
+            }
+        }
+    }
+    parts.push(words.plain(if is_narrowed(program) {
+        Phrase::BadAllLimited
+    } else {
+        Phrase::BadAll
+    })?);
+    Ok(parts.join(" "))
+}
+
+/// Says whether a limit stops a motion or a red flag narrows the program: the page then never asks
+/// to keep on bending and straightening.
+fn is_narrowed(program: &Program) -> bool {
     let mut limits = program.limits.iter();
+    let mut flags = program.flags.iter();
     limits.any(|limit| matches!(limit.rule, LimitRule::Motion { .. }))
+        || flags.any(|flag| flag.effect == FlagEffect::Restrict)
 }
 
 fn led(words: &Wording<'_>, lead: Phrase, text: String) -> Result<Led, HandoutError> {

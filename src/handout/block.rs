@@ -10,6 +10,7 @@ use super::entry::Entry;
 use super::error::HandoutError;
 use super::model::{Block, BlockMark, Led};
 use super::picture;
+use super::ring;
 use super::wording::{Wording, keyed, unknown};
 use crate::domain::dose::Dose;
 use crate::domain::ids::{Id, StopSignId};
@@ -25,13 +26,16 @@ pub(super) fn block(
     entry: &Entry<'_>,
     program: &Program,
 ) -> Result<Block, HandoutError> {
-    let texts = entry.words;
+    let texts = &entry.words;
     let tell = |text: &str| words.tell(text, &[]);
     let stopped = is_stopped(entry, program);
     let errors = in_force(&texts.errors, &texts.errors_if_stopped, stopped);
     let error = errors.first();
     let error = error.ok_or_else(|| unknown("usual error of", entry.item.exercise.as_str()))?;
-    let steps = in_force(&texts.steps, &texts.steps_if_stopped, stopped);
+    let limited = entry.limited;
+    let usual = in_force(&texts.steps, &texts.steps_if_limited, limited);
+    let steps = in_force(usual, &texts.steps_if_stopped, stopped);
+    let feel = texts.feel_if_limited.as_ref().filter(|_| limited);
     let steps: Result<Vec<_>, _> = steps.iter().map(|step| tell(step)).collect();
     Ok(Block {
         number: entry.number,
@@ -40,7 +44,7 @@ pub(super) fn block(
         pictures: picture::pictures(words, entry, program)?,
         dose: dose_words(words, entry, program.life)?,
         why: why(words, entry, program)?,
-        how: how(words, texts, &entry.item.dose)?,
+        how: how(words, entry, &entry.item.dose)?,
         aim: angle::aim(words, entry)?,
         limit: angle::limit(words, entry, program)?,
         rest_first: rest_first(words, entry, program)?,
@@ -52,7 +56,7 @@ pub(super) fn block(
             lead: Some(words.plain(Phrase::NotLikeThis)?),
             text: tell(error)?,
         },
-        feel: tell(&texts.feel)?,
+        feel: tell(feel.unwrap_or(&texts.feel))?,
         next: next(words, entry)?,
     })
 }
@@ -71,10 +75,10 @@ fn is_stopped(entry: &Entry<'_>, program: &Program) -> bool {
     })
 }
 
-/// Returns the lines said while a motion is stopped, where there are any.
-fn in_force<'a>(usual: &'a [String], if_stopped: &'a [String], stopped: bool) -> &'a [String] {
-    if stopped && !if_stopped.is_empty() {
-        if_stopped
+/// Returns the lines said while a limit stands, where there are any.
+fn in_force<'a>(usual: &'a [String], under_it: &'a [String], stands: bool) -> &'a [String] {
+    if stands && !under_it.is_empty() {
+        under_it
     } else {
         usual
     }
@@ -121,7 +125,8 @@ fn rest_first(
 
 /// Says the stop signs that the three boxes do not cover: those are pain and sharp pain.
 ///
-/// A sign that cannot come up in the phase is not said.
+/// A sign that cannot come up in the phase is not said, nor one that is there already: the red flag
+/// that claims it says what to do.
 fn caution(
     words: &Wording<'_>,
     entry: &Entry<'_>,
@@ -132,13 +137,23 @@ fn caution(
         sign.as_str() == "sharp-pain"
             || sign.as_str().starts_with("pain-over-")
             || phase.is_some_and(|(_, phase)| phase.no_signs.contains(*sign))
+            || is_there(words, program, sign)
     };
     let special = entry.exercise.stop.iter().filter(|sign| !covered(sign));
-    let lines: Result<Vec<_>, HandoutError> = special
-        .map(|sign| words.plain(keyed("stop", sign.as_str())?))
-        .collect();
-    let lines = lines?;
+    let mut lines = Vec::new();
+    for sign in special {
+        lines.push(words.plain(keyed("stop", sign.as_str())?)?);
+        lines.extend(ring::of_stop(words, sign)?);
+    }
     Ok((!lines.is_empty()).then(|| lines.join(" ")))
+}
+
+/// Says whether a lasting sign that claims a stop sign is there already.
+fn is_there(words: &Wording<'_>, program: &Program, sign: &StopSignId) -> bool {
+    let mut flags = words.library.procedure.red_flags.iter();
+    flags.any(|flag| {
+        flag.lasts == YesNo::Yes && flag.stops.contains(sign) && program.stands(&flag.id)
+    })
 }
 
 fn make_do(words: &Wording<'_>, entry: &Entry<'_>) -> Result<Vec<String>, HandoutError> {
@@ -182,7 +197,7 @@ fn next_line(
         YesNo::Yes => Phrase::NextRungLoaded,
         YesNo::No => Phrase::NextRung,
     };
-    let what = differences(words, entry.words, before, &next.dose)?.join(" ");
+    let what = differences(words, entry, before, &next.dose)?.join(" ");
     words.say(
         phrase,
         &[("date", &dates::full(words, next.from)?), ("what", &what)],

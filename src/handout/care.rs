@@ -8,7 +8,8 @@ use super::entry::Entry;
 use super::error::HandoutError;
 use super::model::{Led, Section};
 use super::numbers::span;
-use super::tiers::hazards;
+use super::ring::ring;
+use super::tiers::{self, hazards};
 use super::wording::{Wording, unknown};
 use crate::domain::ids::{CareId, Id};
 use crate::domain::phrase::Phrase;
@@ -18,12 +19,13 @@ use crate::domain::time::Day;
 use crate::domain::verdict::Program;
 use crate::domain::word::Level;
 
-/// Finds the care rows in force with their words, in the program's order.
+/// Finds the care rows in force with their words for this person, in the program's order.
 pub(super) fn care_rows<'a>(
     words: &Wording<'a>,
     program: &Program,
-) -> Result<Vec<(&'a HomeCare, &'a CareWords)>, HandoutError> {
+) -> Result<Vec<(&'a HomeCare, CareWords)>, HandoutError> {
     let library = words.library;
+    let person = words.person(program);
     let row = |id: &CareId| {
         let care = library
             .procedure
@@ -31,7 +33,8 @@ pub(super) fn care_rows<'a>(
             .iter()
             .find(|care| care.id == *id);
         let care = care.ok_or_else(|| unknown("home care", id.as_str()))?;
-        Ok((care, words.of(&care.words, "home care", id.as_str())?))
+        let of_all = words.of(&care.words, "home care", id.as_str())?;
+        Ok((care, of_all.fitted_to(&person)))
     };
     program.care.iter().map(row).collect()
 }
@@ -91,9 +94,7 @@ pub(super) fn care(
 
 /// Writes a row of advice: which way now, how, and what not to do.
 fn advised(words: &Wording<'_>, entry: &Entry<'_>) -> Result<Led, HandoutError> {
-    let mut parts: Vec<String> = how(words, entry.words, &entry.item.dose)?
-        .into_iter()
-        .collect();
+    let mut parts: Vec<String> = how(words, entry, &entry.item.dose)?.into_iter().collect();
     for text in entry.words.steps.iter().chain([&entry.words.set_up]) {
         parts.push(words.tell(text, &[])?);
     }
@@ -154,23 +155,14 @@ pub(super) fn usual(words: &Wording<'_>, program: &Program) -> Result<Section, H
 }
 
 /// Writes what is not usual, and the signs that may wait a day or two.
-pub(super) fn not_usual(
-    words: &Wording<'_>,
-    program: &Program,
-    first: Day,
-    last: Day,
-) -> Result<Section, HandoutError> {
+pub(super) fn not_usual(words: &Wording<'_>, program: &Program) -> Result<Section, HandoutError> {
     let known = &words.library.procedure.not_usual;
     let mut rows = lines(words, known, &program.not_usual)?;
-    for (level, lead) in [
-        (Level::Within48Hours, Phrase::NotUsual48Lead),
-        (Level::NextVisit, Phrase::NotUsualNextLead),
-    ] {
-        if let Some(text) = hazards(words, level, first, last)? {
-            rows.push(Led {
-                lead: Some(words.plain(lead)?),
-                text,
-            });
+    let days = tiers::Days::of(words, program);
+    for level in [Level::Within48Hours, Level::NextVisit] {
+        if let Some(text) = hazards(words, level, days)? {
+            let lead = Some(format!("{}:", ring(words, level)?));
+            rows.push(Led { lead, text });
         }
     }
     Ok(Section {

@@ -1,30 +1,30 @@
 //! Two doses compared in words, and the half dose of a bad day.
 
 use super::dose_words::{effort_lines, how, how_much, often};
+use super::entry::Entry;
 use super::error::HandoutError;
 use super::numbers::{MINUTES, TIMES, count, duration};
 use super::wording::Wording;
 use crate::domain::dose::{Amount, Dose};
-use crate::domain::exercise::ExerciseWords;
 use crate::domain::phrase::Phrase;
 use crate::domain::quantity::Quantity;
 
 /// Says, in whole sentences, what of a dose differs from another one.
 pub(super) fn differences(
     words: &Wording<'_>,
-    exercise: &ExerciseWords,
+    entry: &Entry<'_>,
     from: &Dose,
     to: &Dose,
 ) -> Result<Vec<String>, HandoutError> {
-    let before = sentences(words, exercise, from)?;
-    let mut after = sentences(words, exercise, to)?;
+    let before = sentences(words, entry, from)?;
+    let mut after = sentences(words, entry, to)?;
     after.retain(|sentence| !before.contains(sentence));
     Ok(after)
 }
 
 fn sentences(
     words: &Wording<'_>,
-    exercise: &ExerciseWords,
+    entry: &Entry<'_>,
     dose: &Dose,
 ) -> Result<Vec<String>, HandoutError> {
     let mut amount = how_much(words, dose)?;
@@ -41,7 +41,7 @@ fn sentences(
     let mut all = vec![words.say(Phrase::Sentence, &[("text", &amount)])?];
     all.extend(effort_lines(words, dose)?);
     all.push(words.say(Phrase::Sentence, &[("text", &often(words, dose)?)])?);
-    if let Some(how) = how(words, exercise, dose)? {
+    if let Some(how) = how(words, entry, dose)? {
         all.push(how);
     }
     Ok(all)

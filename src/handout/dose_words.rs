@@ -9,7 +9,7 @@ use super::model::DoseWords;
 use super::numbers::{DEGREES, HOLD, LOWER, MINUTES, PAUSE, TIMES, count, duration};
 use super::wording::Wording;
 use crate::domain::dose::{Amount, Dose, Often};
-use crate::domain::exercise::{Exercise, ExerciseWords};
+use crate::domain::exercise::Exercise;
 use crate::domain::ids::Id;
 use crate::domain::phrase::Phrase;
 use crate::domain::quantity::{Grams, Quantity};
@@ -235,13 +235,15 @@ fn total(
 /// Says which way this rung is done, when it says so.
 pub(super) fn how(
     words: &Wording<'_>,
-    exercise: &ExerciseWords,
+    entry: &Entry<'_>,
     dose: &Dose,
 ) -> Result<Option<String>, HandoutError> {
     let Some(key) = &dose.how else {
         return Ok(None);
     };
-    let text = exercise.how.get(key);
+    let under_limit = entry.words.how_if_limited.get(key);
+    let under_limit = under_limit.filter(|_| entry.limited);
+    let text = under_limit.or(entry.words.how.get(key));
     let text = text.ok_or_else(|| super::wording::unknown("way of doing it", key.as_str()))?;
     words.tell(text, &[]).map(Some)
 }

@@ -22,8 +22,10 @@ pub(super) struct Entry<'a> {
     pub(super) item: &'a Item,
     /// The exercise.
     pub(super) exercise: &'a Exercise,
-    /// Its words.
-    pub(super) words: &'a ExerciseWords,
+    /// Its words, as this person reads them.
+    pub(super) words: ExerciseWords,
+    /// A limit of one of its motions stands: no word asks for more than a gentle pull.
+    pub(super) limited: bool,
 }
 
 /// All lines of a program, in the order printed.
@@ -44,14 +46,14 @@ impl<'a> Entries<'a> {
         let plain = |items: &'a [Item]| -> Result<Vec<Entry<'a>>, HandoutError> {
             items
                 .iter()
-                .map(|item| Entry::of(words, item, None))
+                .map(|item| Entry::of(words, program, item, None))
                 .collect()
         };
         let numbered: Result<Vec<_>, _> = program
             .items
             .iter()
             .zip(1_u8..)
-            .map(|(item, number)| Entry::of(words, item, Some(number)))
+            .map(|(item, number)| Entry::of(words, program, item, Some(number)))
             .collect();
         let (advice, daily) = plain(&program.daily)?
             .into_iter()
@@ -66,13 +68,19 @@ impl<'a> Entries<'a> {
 }
 
 impl<'a> Entry<'a> {
-    fn of(words: &Wording<'a>, item: &'a Item, number: Option<u8>) -> Result<Self, HandoutError> {
-        let (exercise, of_exercise) = words.exercise(&item.exercise)?;
+    fn of(
+        words: &Wording<'a>,
+        program: &Program,
+        item: &'a Item,
+        number: Option<u8>,
+    ) -> Result<Self, HandoutError> {
+        let (exercise, of_all) = words.exercise(&item.exercise)?;
         Ok(Self {
             number,
             item,
+            limited: program.stops_in(exercise).next().is_some(),
             exercise,
-            words: of_exercise,
+            words: of_all.fitted_to(&words.person(program), &item.dose),
         })
     }
 

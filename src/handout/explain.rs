@@ -6,10 +6,13 @@
 mod corrections;
 mod exercise;
 mod head;
+mod keep;
 mod limit;
 mod program;
 mod questions;
+mod reasons;
 mod refused;
+mod reprint;
 mod review;
 mod stages;
 pub(in crate::handout) mod trade;
@@ -18,9 +21,13 @@ mod why_not;
 
 use crate::domain::ids::ExerciseId;
 use crate::domain::library::Library;
-use crate::domain::record::{Record, Visit};
+use crate::domain::record::{Order, Record, Visit};
 use crate::domain::verdict::{Program, Verdict, WhyNot};
 
+pub use keep::not_kept;
+pub(super) use limit::limit as limit_line;
+pub use reasons::{Reasons, Unreadable};
+pub use reprint::outdated;
 pub use review::{Review, ladder, review};
 
 /// Explains a whole verdict; made for a terminal, one reason a line.
@@ -55,12 +62,22 @@ pub fn explain_word(program: &Program, library: &Library, exercise: &ExerciseId)
     program::word(program, library, exercise)
 }
 
+/// Says what was put right in a record, of the episode and of visits; nothing when all stands.
+pub fn explain_corrections(record: &Record) -> Vec<String> {
+    corrections::lines(record)
+}
+
 /// Says, for a void sheet, what was put right and by whom; nothing when it is not void.
 pub fn explain_void(record: &Record, visit: &Visit) -> Vec<String> {
     record
         .voided_by(visit)
         .map(corrections::put_right)
         .collect()
+}
+
+/// Says an order in one line.
+pub fn order(order: &Order) -> String {
+    limit::order(order)
 }
 
 fn page(lines: &[String]) -> String {

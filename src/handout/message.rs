@@ -14,6 +14,7 @@ use crate::domain::ids::ExerciseId;
 use crate::domain::phrase::Phrase;
 use crate::domain::record::NextVisit;
 use crate::domain::verdict::{Mark, Notice, Program, WhyNot};
+use crate::domain::word::Row;
 
 /// Lines in short at the most; more of them go under the plan of the day.
 const MOST_BULLETS: usize = 5;
@@ -39,6 +40,7 @@ pub(super) fn message(
     bullets.extend(before_operation(words, program)?);
     bullets.extend(how_many(words, program)?);
     bullets.extend(no_visit(words, program)?);
+    bullets.extend(since_last(words, program)?);
     bullets.extend(rules::today(words, program)?);
     bullets.extend(stairs(words, program)?);
     bullets.push(pain_bullet(words, pain)?);
@@ -119,6 +121,28 @@ fn how_many(words: &Wording<'_>, program: &Program) -> Result<Option<Led>, Hando
     Ok(Some(Led { lead: None, text }))
 }
 
+/// Says what matters of the time since the last sheet: it ran out, or far more was done.
+fn since_last(words: &Wording<'_>, program: &Program) -> Result<Vec<Led>, HandoutError> {
+    let said = |is: fn(&Notice) -> bool| program.notices.iter().any(is);
+    let lines = [
+        (
+            said(|notice| matches!(notice, Notice::SheetRanOut { .. })),
+            Phrase::BulletRanOut,
+        ),
+        (
+            said(|notice| matches!(notice, Notice::FarMoreDone { .. })),
+            Phrase::BulletFarMore,
+        ),
+    ];
+    let lines = lines.into_iter().filter(|(said, _)| *said);
+    lines
+        .map(|(_, phrase)| {
+            let text = words.plain(phrase)?;
+            Ok(Led { lead: None, text })
+        })
+        .collect()
+}
+
 fn pain_bullet(words: &Wording<'_>, pain: PainLines) -> Result<Led, HandoutError> {
     let between = pain.stop > pain.fine.saturating_add(1);
     let phrase = if between {
@@ -155,9 +179,14 @@ fn no_visit(words: &Wording<'_>, program: &Program) -> Result<Option<Led>, Hando
     led(words, Phrase::LeadNoVisit, &text)
 }
 
-/// Warns of stairs that nobody has seen practised.
+/// Warns of stairs that nobody has seen practised, or that a limit forbids.
 fn stairs(words: &Wording<'_>, program: &Program) -> Result<Option<Led>, HandoutError> {
-    let stairs = |notice: &Notice| matches!(notice, Notice::StairsNotPractised { .. });
+    let stairs = |notice: &Notice| {
+        matches!(
+            notice,
+            Notice::StairsNotPractised { .. } | Notice::StairsForbidden { .. }
+        )
+    };
     let warns = program.notices.iter().any(stairs);
     let text = warns
         .then(|| words.plain(Phrase::BulletStairs))
@@ -226,7 +255,7 @@ fn changed(words: &Wording<'_>, entries: &Entries<'_>) -> Result<Option<Led>, Ha
 fn change(words: &Wording<'_>, entry: &Entry<'_>, from: &Dose) -> Result<String, HandoutError> {
     let to = &entry.item.dose;
     let name = entry.short_name(words)?;
-    let mut what = differences(words, entry.words, from, to)?;
+    let mut what = differences(words, entry, from, to)?;
     if what.is_empty() && from.aim != to.aim {
         what.push(words.plain(Phrase::ChangedAim)?);
     }
@@ -262,8 +291,11 @@ fn gone(
         .iter()
         .filter(|id| how_it_leaves(program, id) == leaving)
     {
-        let (_, texts) = words.exercise(id)?;
-        names.push(words.tell(&texts.short, &[])?);
+        let (exercise, texts) = words.exercise(id)?;
+        // A row of advice is no exercise: nobody is told to leave their walking aid.
+        if exercise.row != Row::Advice {
+            names.push(words.tell(&texts.short, &[])?);
+        }
     }
     let phrase = match leaving {
         Leaving::Done => Phrase::LeadStop,
@@ -288,6 +320,10 @@ fn how_it_leaves(program: &Program, id: &ExerciseId) -> Leaving {
         | WhyNot::NoEquipment { .. }
         | WhyNot::Position { .. }
         | WhyNot::NothingNew { .. }
+        | WhyNot::KeptByReview { .. }
+        | WhyNot::FlagNarrows { .. }
+        | WhyNot::NothingDone
+        | WhyNot::AboveReported { .. }
         | WhyNot::Clinician { .. }
         | WhyNot::VoidSheet { .. }
         | WhyNot::NotTaught

@@ -22,9 +22,11 @@ mod frame;
 mod message;
 pub mod model;
 mod numbers;
+pub mod overtaken;
 mod pain;
 mod picture;
 mod plan;
+mod ring;
 mod rules;
 mod stages;
 mod tiers;
@@ -110,7 +112,7 @@ fn handout(words: &Wording<'_>, program: &Program, issue: Issue) -> Result<Hando
         message: told.message,
         plan: plan::plan(words, program, &entries, told.left_over)?,
         tiers_title: words.plain(Phrase::TiersTitle)?,
-        tiers: tiers::tiers(words, pain, first, last)?,
+        tiers: tiers::tiers(words, pain, tiers::Days::of(words, program))?,
         stages: stages::stages(words, &entries, program)?,
         blocks: blocks(words, &entries.numbered, program)?,
         daily: daily(words, &entries, program)?,
@@ -120,7 +122,7 @@ fn handout(words: &Wording<'_>, program: &Program, issue: Issue) -> Result<Hando
         visit_moves: bad_day::visit_moves(words, program)?,
         care: care::care(words, program, &entries.advice)?,
         usual: care::usual(words, program)?,
-        not_usual: care::not_usual(words, program, first, last)?,
+        not_usual: care::not_usual(words, program)?,
         hope: care::hope(words, program)?,
         know: care::know(words)?,
         know_title: words.plain(Phrase::KnowTitle)?,

@@ -187,7 +187,9 @@ pub struct Action {
     pub consequence: String,
     /// What changes in the program.
     pub restrict: Option<String>,
-    /// What to say on the phone, in the patient's own voice.
+    /// What to do until it has been seen; at a visit, also where to go.
+    pub until: Vec<String>,
+    /// What to say to whom they ring or are sent, in the patient's own voice; empty when nobody.
     pub say: String,
 }
 
@@ -423,6 +425,8 @@ pub struct WithheldPage {
     pub name_box: String,
     /// The sheet before is void; stands under the bar.
     pub void: Option<VoidNote>,
+    /// How soon to act: in an emergency nothing stands above the bar.
+    pub level: Level,
     /// The bar, such as "Do not exercise today."
     pub bar: String,
     /// What to do.
@@ -437,8 +441,8 @@ pub struct WithheldPage {
     pub say: Section,
     /// Heading and lines.
     pub until: Section,
-    /// The emergency box.
-    pub tier: Tier,
+    /// The emergency box; none when the bar says it already.
+    pub tier: Option<Tier>,
     /// Labels of the lines to write on.
     pub sign: Vec<String>,
 }

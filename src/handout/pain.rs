@@ -2,10 +2,13 @@
 
 use super::error::HandoutError;
 use super::wording::{Wording, unknown};
+use crate::domain::fact::FactValue;
 use crate::domain::ids::Id;
 use crate::domain::quantity::Quantity;
+use crate::domain::recorded::Recorded;
 use crate::domain::time::Day;
-use crate::domain::word::{BandWork, Word};
+use crate::domain::verdict::Program;
+use crate::domain::word::{BandWork, Fact, Word, YesNo};
 
 /// The two numbers of the 0 to 10 scale that a sheet prints.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -14,6 +17,13 @@ pub(super) struct PainLines {
     pub(super) fine: i64,
     /// From this on, the exercise is left out, whatever its kind of work.
     pub(super) stop: i64,
+}
+
+/// Says whether the sheet speaks of medicine for pain: not to somebody who takes none. Where nobody
+/// asked it does.
+pub(super) fn takes_medicine(program: &Program) -> bool {
+    let taken = program.facts.get(Fact::PainMedicine);
+    !matches!(taken, Recorded::Yes(dated) if dated.value == FactValue::Word(YesNo::No.as_str().to_owned()))
 }
 
 /// Reads both numbers; the strictest of any day of the sheet counts.

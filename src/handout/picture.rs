@@ -4,7 +4,7 @@
 
 use std::sync::{Arc, LazyLock, Mutex, PoisonError};
 
-use super::angle::limit_behind;
+use super::angle;
 use super::entry::Entry;
 use super::error::HandoutError;
 use super::model::Picture;
@@ -12,13 +12,13 @@ use super::numbers::list;
 use super::wording::{Wording, keyed};
 use crate::domain::dose::Amount;
 use crate::domain::exercise::Demand;
-use crate::domain::limit::LimitRule;
+use crate::domain::limit::{LimitRule, MotionOf};
 use crate::domain::phrase::Phrase;
 use crate::domain::pose::Pose;
 use crate::domain::quantity::Quantity;
 use crate::domain::verdict::Program;
-use crate::domain::word::{Row, Side, Word};
-use crate::figure::{Cap, Facts, LegFacts, Pair, Posture, Shown, facts, pair};
+use crate::domain::word::{Joint, Motion, Row, Side, Word};
+use crate::figure::{Cap, Facts, Goal, LegFacts, Pair, Posture, Shown, facts, goal, pair};
 
 /// Draws the pictures of one line of the program.
 pub(super) fn pictures(
@@ -38,7 +38,7 @@ pub(super) fn pictures(
     };
     let (pair, [before, after]) = (drawn.pair.clone(), &drawn.facts);
     let start = words.plain(Phrase::PictureStart)?;
-    let end = words.plain(end_caption(&shown))?;
+    let end = words.plain(end_caption(pose, &shown))?;
     let then = words.plain(Phrase::PictureEnd)?;
     Ok(Some([
         Picture {
@@ -89,24 +89,24 @@ fn drawn(pose: &Pose, side: Side, shown: &Shown) -> Option<Arc<Drawn>> {
     Some(drawn)
 }
 
-const fn end_caption(shown: &Shown) -> Phrase {
-    if shown.limit.is_some() {
-        Phrase::PictureLimit
-    } else if shown.aim.is_some() {
-        Phrase::PictureAim
-    } else {
-        Phrase::PictureEnd
+/// Says what the end picture is: a stop or a goal only where its pose is that end of the motion.
+fn end_caption(pose: &Pose, shown: &Shown) -> Phrase {
+    match goal(pose, shown) {
+        Some(Goal::Limit(_)) => Phrase::PictureLimit,
+        Some(Goal::Aim(_)) => Phrase::PictureAim,
+        None => Phrase::PictureEnd,
     }
 }
 
 /// Gathers the numbers of the dose that a picture shows.
 fn shown(words: &Wording<'_>, entry: &Entry<'_>, program: &Program) -> Result<Shown, HandoutError> {
     let dose = &entry.item.dose;
-    let limit = dose.limit.map(|stop_at| {
-        let behind = limit_behind(entry, program, stop_at);
-        let said = behind.and_then(|limit| limit.degrees).unwrap_or(stop_at);
-        (stop_at.get(), said.get())
-    });
+    // The pose follows the bend of the knee alone.
+    let bend = MotionOf {
+        joint: Joint::Knee,
+        motion: Motion::Flexion,
+    };
+    let limit = angle::stop(entry, program).filter(|stop| stop.of == bend);
     let caps = program.limits.iter().filter_map(|limit| match &limit.rule {
         LimitRule::Motion { of, modes, .. } => {
             let made = |demand: &Demand| {
@@ -125,7 +125,7 @@ fn shown(words: &Wording<'_>, entry: &Entry<'_>, program: &Program) -> Result<Sh
     });
     Ok(Shown {
         aim: dose.aim.map(Quantity::get),
-        limit,
+        limit: limit.map(|stop| stop.stop_at.get()),
         range: dose.range_degrees.map(Quantity::get),
         height_cm: dose.height_cm.map(Quantity::get),
         hold: hold(words, dose.amount)?,
@@ -159,16 +159,16 @@ fn alt(words: &Wording<'_>, when: &str, facts: &Facts) -> Result<String, Handout
     })?;
     let who = words.say_with_side(Phrase::PictureAlt, &[("when", when), ("posture", &posture)])?;
     let leg = match facts.leg {
-        LegFacts::Bends { knee, hip } => {
-            let phrase = if hip < 0 {
-                Phrase::PictureHipBack
-            } else {
-                Phrase::PictureBends
-            };
-            let (knee, hip) = (knee.max(0).to_string(), hip.abs().to_string());
-            words.say(phrase, &[("knee", &knee), ("hip", &hip)])?
+        LegFacts::Bends { knee, hip } if hip < 0 => {
+            let knee = words.plain(bent(knee))?;
+            words.say(Phrase::PictureHipBack, &[("knee", &knee)])?
         }
-        LegFacts::Out(out) => words.say(Phrase::PictureOut, &[("out", &out.to_string())])?,
+        LegFacts::Bends { knee, hip } => {
+            let (knee, hip) = (words.plain(bent(knee))?, words.plain(bent(hip))?);
+            words.say(Phrase::PictureBends, &[("knee", &knee), ("hip", &hip)])?
+        }
+        LegFacts::Out(0) => words.plain(Phrase::PictureIn)?,
+        LegFacts::Out(_) => words.plain(Phrase::PictureOut)?,
     };
     if facts.things.is_empty() {
         return Ok(format!("{who} {leg}"));
@@ -180,4 +180,15 @@ fn alt(words: &Wording<'_>, when: &str, facts: &Facts) -> Result<String, Handout
     let names = list(words, &names.collect::<Result<Vec<_>, _>>()?)?;
     let things = words.say(Phrase::PictureThings, &[("things", &names)])?;
     Ok(format!("{who} {leg} {things}"))
+}
+
+/// Says how far a joint is bent in a picture, where no number may be read as a limit.
+const fn bent(degrees: i64) -> Phrase {
+    match degrees {
+        ..=9 => Phrase::BentStraight,
+        10..=39 => Phrase::BentLittle,
+        40..=79 => Phrase::BentHalf,
+        80..=100 => Phrase::BentSquare,
+        101.. => Phrase::BentFar,
+    }
 }

@@ -7,6 +7,7 @@ use super::entry::{Entries, Entry};
 use super::error::HandoutError;
 use super::model::{Labelled, Plan, PlanCell, PlanRow};
 use super::numbers::span;
+use super::pain::takes_medicine;
 use super::wording::Wording;
 use crate::domain::dose::Often;
 use crate::domain::phrase::Phrase;
@@ -34,7 +35,7 @@ pub(super) fn plan(
     }
     for (care, texts) in care_rows(words, program)? {
         if care.row == CareRow::Day {
-            rows.push(care_row(words, care, texts, &slots)?);
+            rows.push(care_row(words, care, &texts, &slots)?);
         }
     }
     for entry in &entries.background {
@@ -159,7 +160,9 @@ fn notes(
     for entry in entries.numbered.iter().chain(&entries.daily) {
         notes.extend(days_note(words, program, entry)?);
     }
-    notes.push(words.plain(Phrase::PlanMedicine)?);
+    if takes_medicine(program) {
+        notes.push(words.plain(Phrase::PlanMedicine)?);
+    }
     Ok(notes)
 }
 
@@ -180,10 +183,31 @@ fn days_note(
     }
     let week = entry.item.dose.days_a_week.get();
     if week == 7 {
-        return Ok(None);
+        return rest_note(words, program, entry, &name);
     }
     let n = week.to_string();
     words
         .say(Phrase::PlanPerWeek, &[("name", &name), ("n", &n)])
+        .map(Some)
+}
+
+/// Says of daily work that rests first from when it is due: the grid shows a usual day.
+fn rest_note(
+    words: &Wording<'_>,
+    program: &Program,
+    entry: &Entry<'_>,
+    name: &str,
+) -> Result<Option<String>, HandoutError> {
+    if entry.item.rests_until.is_none() {
+        return Ok(None);
+    }
+    let Some(date) = entry.first_day(program.life) else {
+        return words
+            .say(Phrase::RestWholeSheet, &[("name", name)])
+            .map(Some);
+    };
+    let date = dates::full(words, date)?;
+    words
+        .say(Phrase::PlanRest, &[("name", name), ("date", &date)])
         .map(Some)
 }

@@ -1,24 +1,66 @@
 //! Your rules: what the limits in force say, why, until when, and who set them.
+//!
+//! One line a motion: of the limits that stop it the strictest alone is told.
 
 use std::collections::BTreeSet;
 
+use super::angle::{SetBy, set_by};
 use super::dates;
 use super::error::HandoutError;
 use super::model::{Led, Table};
 use super::numbers::{DEGREES, count};
-use super::wording::{Wording, unknown};
-use crate::domain::ids::Id;
-use crate::domain::limit::{Limit, When};
+use super::wording::Wording;
+use crate::domain::ids::{Id, LimitId};
+use crate::domain::limit::{LimitRule, LimitWords, When};
 use crate::domain::phrase::Phrase;
-use crate::domain::quantity::{Degrees, Quantity};
+use crate::domain::quantity::Quantity;
 use crate::domain::record::Until;
+use crate::domain::stop::{Stop, StopUntil};
 use crate::domain::verdict::{LimitInForce, Program};
+
+/// What is told of one limit.
+struct Told<'a> {
+    limit: &'a LimitInForce,
+    /// Where a motion stops; none of a limit that stops no motion.
+    stop: Option<Stop<'a>>,
+    until: StopUntil,
+}
+
+/// Lists the limits that are told: the strictest of each motion, and each other one once.
+fn told(program: &Program) -> Vec<Told<'_>> {
+    let mut seen: BTreeSet<&LimitId> = BTreeSet::new();
+    let mut all = Vec::new();
+    for limit in &program.limits {
+        let stop = match &limit.rule {
+            LimitRule::Motion { of, .. } => program.stop(*of),
+            LimitRule::Forbid(_) | LimitRule::AllOf(_) => None,
+        };
+        let limit = stop.map_or(limit, |stop| stop.set_by);
+        if seen.insert(&limit.limit) {
+            let until = StopUntil::Set(longest(program, limit));
+            all.push(Told {
+                limit,
+                stop,
+                until: stop.map_or(until, |stop| stop.until),
+            });
+        }
+    }
+    all
+}
+
+/// Returns until when a limit stands that more than one order brings.
+fn longest(program: &Program, limit: &LimitInForce) -> Until {
+    let same = program.limits.iter();
+    let same = same.filter(|other| other.limit == limit.limit);
+    let untils = same.map(|other| other.until);
+    untils.fold(limit.until, Until::later)
+}
 
 /// Writes the table; limits without patient words are the clinician's business alone.
 pub(super) fn rules(words: &Wording<'_>, program: &Program) -> Result<Option<Table>, HandoutError> {
     let mut rows = Vec::new();
-    for limit in &program.limits {
-        rows.extend(row(words, limit)?);
+    for told in told(program) {
+        rows.extend(row(words, program, &told)?);
     }
     if rows.is_empty() {
         return Ok(None);
@@ -37,73 +79,84 @@ pub(super) fn rules(words: &Wording<'_>, program: &Program) -> Result<Option<Tab
     }))
 }
 
-/// Writes the surgeon's rules, and what a fact brings, for the first page; a flag has its own page.
+/// Writes for the first page where each motion stops, whoever set it, and the other rules of the
+/// surgeon or of a fact; what else a flag brings has its own page.
 pub(super) fn today(words: &Wording<'_>, program: &Program) -> Result<Vec<Led>, HandoutError> {
-    let mut told = BTreeSet::new();
     let mut lines = Vec::new();
-    for limit in &program.limits {
-        let of_library = known(words, limit)?;
+    for told in told(program) {
+        let of_library = words.limit(&told.limit.limit)?;
         let ruled = match of_library.when {
             When::Order(_) | When::Fact(_) => true,
-            When::Always | When::Condition(_) | When::Flag(_) => of_library.profile.is_some(),
+            When::Always | When::Condition(_) | When::Flag(_) | When::Raised(_) => {
+                of_library.profile.is_some() || told.stop.is_some()
+            }
         };
-        if ruled && !of_library.words.is_empty() && told.insert(&limit.limit) {
-            let texts = words.of(&of_library.words, "limit", limit.limit.as_str())?;
-            let most = strictest(program, limit).map(|degrees| degrees.get().to_string());
-            let values: Vec<_> = most.iter().map(|most| ("degrees", most.as_str())).collect();
+        if let (true, Some(texts)) = (ruled, texts(words, told.limit)?) {
             lines.push(Led {
                 lead: Some(words.plain(Phrase::LeadRule)?),
-                text: words.tell(&texts.rule, &values)?,
+                text: rule(words, texts, &told)?,
             });
         }
     }
     Ok(lines)
 }
 
-/// Returns the least that any order of one limit allows.
-fn strictest(program: &Program, limit: &LimitInForce) -> Option<Degrees> {
-    let same = program.limits.iter();
-    let same = same.filter(|other| other.limit == limit.limit);
-    same.filter_map(|other| other.degrees).min()
-}
-
-fn known<'a>(words: &Wording<'a>, limit: &LimitInForce) -> Result<&'a Limit, HandoutError> {
-    let mut limits = words.library.procedure.limits.iter();
-    let found = limits.find(|known| known.id == limit.limit);
-    found.ok_or_else(|| unknown("limit", limit.limit.as_str()))
-}
-
-fn row(words: &Wording<'_>, limit: &LimitInForce) -> Result<Option<Vec<String>>, HandoutError> {
-    let id = limit.limit.as_str();
-    let of_library = known(words, limit)?;
+/// Finds the words of a limit; none when it is not printed for the patient.
+fn texts<'a>(
+    words: &Wording<'a>,
+    limit: &LimitInForce,
+) -> Result<Option<&'a LimitWords>, HandoutError> {
+    let id = &limit.limit;
+    let of_library = words.limit(id)?;
     if of_library.words.is_empty() {
         return Ok(None);
     }
-    let texts = words.of(&of_library.words, "limit", id)?;
-    let number = limit.degrees.map(|degrees| degrees.get().to_string());
+    words.of(&of_library.words, "limit", id.as_str()).map(Some)
+}
+
+fn rule(words: &Wording<'_>, texts: &LimitWords, told: &Told<'_>) -> Result<String, HandoutError> {
+    let number = told.stop.map(|stop| stop.degrees.get().to_string());
     let values: Vec<_> = number
         .iter()
         .map(|number| ("degrees", number.as_str()))
         .collect();
-    let mut why = words.tell(&texts.why, &values)?;
-    if let Some(stop_at) = limit
-        .stop_at
-        .filter(|stop_at| Some(*stop_at) != limit.degrees)
-    {
-        let degrees = count(words, DEGREES, stop_at.get())?;
+    words.tell(&texts.rule, &values)
+}
+
+fn row(
+    words: &Wording<'_>,
+    program: &Program,
+    told: &Told<'_>,
+) -> Result<Option<Vec<String>>, HandoutError> {
+    let Some(texts) = texts(words, told.limit)? else {
+        return Ok(None);
+    };
+    let mut why = words.tell(&texts.why, &[])?;
+    if let Some(stop) = told.stop.filter(|stop| stop.stop_at != stop.degrees) {
+        let degrees = count(words, DEGREES, stop.stop_at.get())?;
         why = words.say(Phrase::RulesMargin, &[("why", &why), ("degrees", &degrees)])?;
     }
-    let until = match limit.until {
-        Until::Date(date) => dates::short(words, date)?,
-        Until::Asked => words.plain(Phrase::RulesUntilAsked)?,
-        Until::Open => words.plain(Phrase::RulesUntilOpen)?,
+    let until = match told.until {
+        StopUntil::Set(Until::Date(date)) => {
+            let last = dates::short(words, date)?;
+            // Its doses do not change on the way, and nobody is told that they may.
+            if told.stop.is_some() && date < program.life.slip_until {
+                words.say(Phrase::RulesUntilThenStay, &[("date", &last)])?
+            } else {
+                last
+            }
+        }
+        StopUntil::Set(Until::Asked) => words.plain(Phrase::RulesUntilAsked)?,
+        StopUntil::Set(Until::Open) => words.plain(Phrase::RulesUntilOpen)?,
+        StopUntil::SheetEnds => words.plain(Phrase::RulesUntilSheet)?,
     };
-    let who = match limit.order {
-        Some(_) => Phrase::RulesSurgeon,
-        None => Phrase::RulesTherapist,
+    let who = match set_by(words, told.limit)? {
+        SetBy::Surgeon => Phrase::RulesSurgeon,
+        SetBy::Therapist => Phrase::RulesTherapist,
+        SetBy::Sign(_) => Phrase::RulesSign,
     };
     Ok(Some(vec![
-        words.tell(&texts.rule, &values)?,
+        rule(words, texts, told)?,
         why,
         until,
         words.plain(who)?,

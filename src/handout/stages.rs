@@ -124,7 +124,7 @@ fn raised(
 ) -> Result<Led, HandoutError> {
     Ok(Led {
         lead: Some(entry.short_name(words)?),
-        text: differences(words, entry.words, &was.dose, &now.dose)?.join(" "),
+        text: differences(words, entry, &was.dose, &now.dose)?.join(" "),
     })
 }
 

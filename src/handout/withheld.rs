@@ -1,14 +1,16 @@
 //! The page that replaces a program, in two forms: at a visit, and by phone.
 //!
-//! At a visit the clinic has rung; by phone the patient rings.
+//! At a visit the clinic has rung; by phone the patient rings. In an emergency both say first which
+//! number to ring.
 
 use super::Issue;
 use super::actions::{Spoken, script};
 use super::error::HandoutError;
 use super::frame::frame;
-use super::model::{Led, Section, VoidNote, WithheldPage};
+use super::model::{Led, Section, Tier, VoidNote, WithheldPage};
 use super::numbers::join;
-use super::tiers::emergency;
+use super::ring;
+use super::tiers::{Days, emergency};
 use super::void;
 use super::wording::{Wording, unknown};
 use crate::domain::ids::Id;
@@ -34,7 +36,11 @@ pub(super) fn withheld(
         ],
     )?;
     let call = call(words, withheld)?;
-    let signs = emergency(words, withheld.day, withheld.day)?;
+    let days = Days {
+        date,
+        first: withheld.day,
+        last: withheld.day,
+    };
     let labels = [
         Phrase::WithheldSignWho,
         Phrase::WithheldSignTime,
@@ -45,6 +51,7 @@ pub(super) fn withheld(
     Ok(WithheldPage {
         frame: frame(words, date, issue, title)?,
         name_box: words.plain(Phrase::NameBox)?,
+        level: withheld.level,
         bar: call.bar,
         action: call.action,
         phone: call.phone,
@@ -53,9 +60,23 @@ pub(super) fn withheld(
         say: say(words, withheld)?,
         until: until(words, withheld, issue, void.as_ref())?,
         void,
-        tier: signs.ok_or_else(|| unknown("red flag of level", "emergency"))?,
+        tier: tier(words, withheld, days)?,
         sign: sign?,
     })
+}
+
+/// Writes the emergency box, save on the page of an emergency: its bar says whom to ring.
+fn tier(
+    words: &Wording<'_>,
+    withheld: &Withheld,
+    days: Days,
+) -> Result<Option<Tier>, HandoutError> {
+    if withheld.level == Level::Emergency {
+        return Ok(None);
+    }
+    let signs = emergency(words, days)?;
+    let signs = signs.ok_or_else(|| unknown("red flag of level", "emergency"))?;
+    Ok(Some(signs))
 }
 
 /// Who rings whom.
@@ -67,19 +88,17 @@ struct Call {
 }
 
 fn call(words: &Wording<'_>, withheld: &Withheld) -> Result<Call, HandoutError> {
-    match withheld.how {
-        How::Seen => at_a_visit(words, withheld.level),
-        How::Phone if withheld.level == Level::Emergency => by_phone_emergency(words),
-        How::Phone => by_phone(words, withheld.level),
+    match (withheld.level, withheld.how) {
+        (Level::Emergency, how) => in_an_emergency(words, how),
+        (Level::SameDay, How::Seen) => at_a_visit(words, Phrase::WithheldGoToday),
+        (Level::Within48Hours | Level::NextVisit, How::Seen) => {
+            at_a_visit(words, Phrase::WithheldGo48)
+        }
+        (level, How::Phone) => by_phone(words, level),
     }
 }
 
-fn at_a_visit(words: &Wording<'_>, level: Level) -> Result<Call, HandoutError> {
-    let go = match level {
-        Level::Emergency => Phrase::WithheldGoNow,
-        Level::SameDay => Phrase::WithheldGoToday,
-        Level::Within48Hours | Level::NextVisit => Phrase::WithheldGo48,
-    };
+fn at_a_visit(words: &Wording<'_>, go: Phrase) -> Result<Call, HandoutError> {
     Ok(Call {
         bar: words.plain(Phrase::WithheldBar)?,
         action: words.plain(Phrase::WithheldRung)?,
@@ -88,30 +107,31 @@ fn at_a_visit(words: &Wording<'_>, level: Level) -> Result<Call, HandoutError> {
     })
 }
 
-fn by_phone_emergency(words: &Wording<'_>) -> Result<Call, HandoutError> {
+/// The emergency line first, whoever rings: at a visit a line left unfilled must ring nobody less.
+fn in_an_emergency(words: &Wording<'_>, how: How) -> Result<Call, HandoutError> {
     let number = words.library.clinic.emergency.as_deref();
-    let bar = match number {
-        Some(number) => words.say(Phrase::WithheldBarEmergency, &[("emergency", number)])?,
-        None => words.plain(Phrase::WithheldBarEmergencyLocal)?,
+    let take = words.plain(Phrase::WithheldTake)?;
+    let (action, lines) = match how {
+        How::Seen => {
+            let stop = words.plain(Phrase::WithheldBar)?;
+            (words.plain(Phrase::WithheldRung)?, vec![stop, take])
+        }
+        How::Phone => (words.plain(Phrase::WithheldNoExercise)?, vec![take]),
     };
     Ok(Call {
-        bar,
-        action: words.plain(Phrase::WithheldNoExercise)?,
+        bar: ring::sentence(words, Level::Emergency)?,
+        action,
         phone: number.map(join),
-        lines: vec![words.plain(Phrase::WithheldTake)?],
+        lines,
     })
 }
 
 fn by_phone(words: &Wording<'_>, level: Level) -> Result<Call, HandoutError> {
     let phones = &words.library.clinic.phones;
-    let action = match level {
-        Level::Emergency | Level::SameDay => Phrase::WithheldRingToday,
-        Level::Within48Hours => Phrase::WithheldRing48,
-        Level::NextVisit => Phrase::WithheldRingNext,
-    };
+    let ring = ring::ring(words, level)?;
     Ok(Call {
         bar: words.plain(Phrase::WithheldBar)?,
-        action: words.plain(action)?,
+        action: words.say(Phrase::WithheldSeen, &[("ring", &ring)])?,
         phone: Some(join(&phones.same_day)),
         lines: vec![words.say(Phrase::WithheldClosed, &[("closed", &phones.closed)])?],
     })
@@ -138,9 +158,9 @@ fn say(words: &Wording<'_>, withheld: &Withheld) -> Result<Section, HandoutError
         let (_, texts) = words.flag(&raised.flag)?;
         said.push(words.tell(&texts.say, &[])?);
     }
-    let spoken = match withheld.how {
-        How::Seen => Spoken::There,
-        How::Phone => Spoken::Phone,
+    let spoken = match (withheld.level, withheld.how) {
+        (Level::SameDay | Level::Within48Hours | Level::NextVisit, How::Seen) => Spoken::There,
+        (Level::Emergency, _) | (_, How::Phone) => Spoken::Phone,
     };
     let text = script(words, withheld.day, spoken, &said.join(" "))?;
     let rows = vec![Led { lead: None, text }];

@@ -8,12 +8,16 @@ use chrono::NaiveDate;
 
 use super::error::HandoutError;
 use super::numbers::join;
+use super::ring;
 use crate::domain::exercise::{Exercise, ExerciseWords};
-use crate::domain::ids::{ExerciseId, FlagId, Id};
+use crate::domain::fitted::Person;
+use crate::domain::ids::{ExerciseId, FlagId, Id, LimitId};
 use crate::domain::library::Library;
-use crate::domain::phrase::{Phrase, Phrases, fill};
+use crate::domain::limit::Limit;
+use crate::domain::phrase::{Phrase, Phrases, fill, of_both_sides};
 use crate::domain::procedure::{FlagWords, ProcedureWords, RedFlag};
 use crate::domain::record::{Patient, Record, Visit};
+use crate::domain::verdict::Program;
 use crate::domain::word::{Operates, Side, Sides, Word};
 
 /// What sentences are made from.
@@ -27,9 +31,6 @@ pub(super) struct Wording<'a> {
     /// The operated side and the other one, in words; none when both are operated on.
     sides: Option<[String; 2]>,
 }
-
-/// The operated side as an adjective: where both are, "your left knee" is "your knee".
-const SIDE: &str = "{side} ";
 
 impl<'a> Wording<'a> {
     /// Checks language and side, so that every later sentence can rely on them.
@@ -84,12 +85,18 @@ impl<'a> Wording<'a> {
 
     /// Says words of the library: `{side}` and `{other}` are at hand when one side is operated on.
     ///
-    /// When both are, `{side}` before a noun falls away; in any other place, and `{other}`
+    /// `{ring:<flag>}` is how soon to act on a red flag. When both are, `{side}` before a noun falls away; in any other place, and `{other}`
     /// anywhere, it is an error: such a text needs a form of its own.
     pub(super) fn tell(&self, text: &str, values: &[(&str, &str)]) -> Result<String, HandoutError> {
+        let rings = ring::places(self, text)?;
         let mut all = values.to_vec();
+        all.extend(
+            rings
+                .iter()
+                .map(|(place, said)| (place.as_str(), said.as_str())),
+        );
         let Some([side, other]) = &self.sides else {
-            return Ok(join(&fill(&text.replace(SIDE, ""), &all)?));
+            return Ok(join(&fill(&of_both_sides(text), &all)?));
         };
         all.extend([("side", side.as_str()), ("other", other.as_str())]);
         Ok(join(&fill(text, &all)?))
@@ -144,6 +151,13 @@ impl<'a> Wording<'a> {
         Ok((exercise, self.of(&exercise.words, "exercise", id.as_str())?))
     }
 
+    /// Finds a limit.
+    pub(super) fn limit(&self, id: &LimitId) -> Result<&'a Limit, HandoutError> {
+        let mut limits = self.library.procedure.limits.iter();
+        let found = limits.find(|known| known.id == *id);
+        found.ok_or_else(|| unknown("limit", id.as_str()))
+    }
+
     /// Finds a red flag and its words.
     pub(super) fn flag(&self, id: &FlagId) -> Result<(&'a RedFlag, &'a FlagWords), HandoutError> {
         let flag = self.library.procedure.red_flag(id);
@@ -155,6 +169,18 @@ impl<'a> Wording<'a> {
     pub(super) fn operation(&self) -> Result<&'a ProcedureWords, HandoutError> {
         let procedure = &self.library.procedure;
         self.of(&procedure.words, "procedure", procedure.id.as_str())
+    }
+
+    /// Returns what words are chosen by.
+    pub(super) fn person<'b>(&self, program: &'b Program) -> Person<'b>
+    where
+        'a: 'b,
+    {
+        Person {
+            facts: &program.facts,
+            conditions: self.patient(program.date.0).conditions.as_ref(),
+            flags: program.standing().collect(),
+        }
     }
 
     /// Finds the visit of a date; a corrected one does not count.

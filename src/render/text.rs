@@ -7,6 +7,7 @@ mod form;
 mod lines;
 mod stages;
 
+use crate::domain::word::Level;
 use crate::handout::model::{
     Action, Block, BlockMark, BoxState, Diary, DiaryBox, DiaryRow, Document, DoseWords, Frame,
     Handout, Labelled, Led, Message, Plan, PlanCell, PlanRow, Section, Table, Tier, VoidNote,
@@ -87,19 +88,32 @@ fn draw_handout(lines: &mut Lines, handout: &Handout) {
     draw_foot(lines, &handout.frame);
 }
 
+/// Draws the page that replaces a program; in an emergency nothing stands above the bar.
 fn draw_withheld(lines: &mut Lines, page: &WithheldPage) {
-    draw_head(lines, &page.frame);
+    let emergency = page.level == Level::Emergency;
+    if !emergency {
+        draw_head(lines, &page.frame);
+    }
     lines.title(&page.bar);
-    draw_name_box(lines, &page.name_box);
+    if !emergency {
+        draw_name_box(lines, &page.name_box);
+    }
     lines.line(&page.action);
     lines.lines(page.phone.as_slice());
     lines.lines(&page.phone_lines);
+    if emergency {
+        lines.gap();
+        draw_head(lines, &page.frame);
+        draw_name_box(lines, &page.name_box);
+    }
     draw_void(lines, page.void.as_ref());
     for section in [&page.why, &page.say, &page.until] {
         draw_section(lines, section);
     }
-    lines.gap();
-    draw_tier(lines, &page.tier);
+    if let Some(tier) = &page.tier {
+        lines.gap();
+        draw_tier(lines, tier);
+    }
     lines.gap();
     lines.line(&page.frame.deference);
     lines.gap();
@@ -151,7 +165,12 @@ fn draw_actions(lines: &mut Lines, title: &str, actions: &[Action]) {
         lines.line(&action.finding);
         lines.line(&action.consequence);
         lines.lines(action.restrict.as_slice());
-        lines.line(&action.say);
+        for line in &action.until {
+            lines.bullet(line);
+        }
+        if !action.say.is_empty() {
+            lines.line(&action.say);
+        }
     }
 }
 

@@ -96,7 +96,9 @@ mod tests {
     use super::*;
     use crate::store::blocks::correction::correction_block;
     use crate::store::blocks::intake::{clear_block, order_block};
-    use crate::store::blocks::visit::{NewVisit, adjust_block, closed_visit_block, visit_block};
+    use crate::store::blocks::visit::{
+        NewVisit, adjust_block, closed_visit_block, kept_block, visit_block,
+    };
     use crate::store::issue::compose_issue;
     use crate::store::samples::{
         adjust, blank_visit, clearance, closed_twice, correction, intake_text, new_issued,
@@ -196,6 +198,27 @@ mod tests {
     }
 
     #[test]
+    fn a_call_that_leaves_the_sheet_at_home_is_sealed_and_names_no_file() {
+        let open = with(&closed_twice(), &visit_block(&blank_visit(3)));
+        let new = with(&open, &kept_block(3, 2));
+        let end = new.strip_prefix(&open).unwrap();
+        assert!(
+            end.starts_with("\n[visit.kept]\nsheet = 2\n[visit.seal]\nsha256 = \""),
+            "{end}"
+        );
+        assert_eq!(first_broken(&verify_all(&new).unwrap()), None);
+        let altered = new.replace("[visit.kept]\nsheet = 2", "[visit.kept]\nsheet = 1");
+        assert_eq!(
+            first_broken(&verify_all(&altered).unwrap()).unwrap().visit,
+            3
+        );
+        let fault = compose_issue(new.as_bytes(), &new_issued(3, 3)).unwrap_err();
+        assert_eq!(fault, RecordFault::Closed(3));
+        let next = with(&new, &visit_block(&blank_visit(4)));
+        assert!(compose_issue(next.as_bytes(), &new_issued(4, 3)).is_ok());
+    }
+
+    #[test]
     fn a_correction_of_the_episode_breaks_no_seal() {
         let old = closed_twice();
         let new = with(&old, &correction_block(&correction()));
@@ -247,8 +270,8 @@ mod tests {
     struct Expected {
         orders: usize,
         clears: usize,
-        /// Adjusted exercises of each visit, and whether it was issued.
-        visits: Vec<(usize, bool)>,
+        /// Adjusted exercises of each visit, and what closed it.
+        visits: Vec<(usize, Option<&'static str>)>,
     }
 
     #[derive(Debug, Clone, Copy)]
@@ -258,17 +281,19 @@ mod tests {
         Clear,
         Adjust,
         Issue,
+        Keep,
         Comment,
         BlankLines,
         NoLineEnd,
     }
 
-    const ACTS: [Act; 8] = [
+    const ACTS: [Act; 9] = [
         Act::Visit,
         Act::Order,
         Act::Clear,
         Act::Adjust,
         Act::Issue,
+        Act::Keep,
         Act::Comment,
         Act::BlankLines,
         Act::NoLineEnd,
@@ -276,18 +301,19 @@ mod tests {
 
     impl Expected {
         fn open(&self) -> bool {
-            self.visits.last().is_some_and(|(_, issued)| !issued)
+            self.visits.last().is_some_and(|(_, by)| by.is_none())
         }
 
         fn sheets(&self) -> usize {
-            self.visits.iter().filter(|(_, issued)| *issued).count()
+            let issued = |visit: &&(_, Option<&str>)| visit.1 == Some("issued");
+            self.visits.iter().filter(issued).count()
         }
 
         fn act(&mut self, old: &str, act: Act) -> String {
             let n = i64::try_from(self.visits.len()).unwrap();
             match act {
                 Act::Visit => {
-                    self.visits.push((0, false));
+                    self.visits.push((0, None));
                     with(old, &visit_block(&blank_visit(n + 1)))
                 }
                 Act::Order => {
@@ -304,10 +330,18 @@ mod tests {
                 }
                 Act::Issue if self.open() => {
                     let sheet = i64::try_from(self.sheets()).unwrap() + 1;
-                    self.visits.last_mut().unwrap().1 = true;
+                    self.visits.last_mut().unwrap().1 = Some("issued");
                     let new = compose_issue(old.as_bytes(), &new_issued(n, sheet)).unwrap();
                     assert!(new.bytes.starts_with(old.as_bytes()));
                     text(new.bytes)
+                }
+                Act::Keep if self.open() => {
+                    self.visits.last_mut().unwrap().1 = Some("kept");
+                    with(old, &kept_block(n, 1))
+                }
+                Act::Keep => {
+                    assert!(compose(old.as_bytes(), &kept_block(n, 1)).is_err());
+                    old.to_owned()
                 }
                 Act::Adjust => {
                     assert!(
@@ -333,12 +367,14 @@ mod tests {
             assert_eq!(count(table.get("order")), self.orders + 1, "{new}");
             assert_eq!(count(table.get("clear")), self.clears, "{new}");
             assert_eq!(count(table.get("visit")), self.visits.len(), "{new}");
-            for (at, (adjusts, issued)) in self.visits.iter().enumerate() {
+            for (at, (adjusts, by)) in self.visits.iter().enumerate() {
                 let visit = table["visit"][at].as_table().unwrap();
                 assert_eq!(count(visit.get("adjust")), *adjusts, "{new}");
-                assert_eq!(visit.contains_key("issued"), *issued, "{new}");
-                assert_eq!(visit.contains_key("seal"), *issued, "{new}");
-                if *issued {
+                for way in ["issued", "kept"] {
+                    assert_eq!(visit.contains_key(way), *by == Some(way), "{new}");
+                }
+                assert_eq!(visit.contains_key("seal"), by.is_some(), "{new}");
+                if *by == Some("issued") {
                     let issued = &visit["issued"];
                     assert_eq!(count(issued.get("item")), 1);
                     assert_eq!(count(issued.get("file")), 1);

@@ -33,7 +33,9 @@ pub use blocks::intake::{
     NewOrder, NewRecord, clear_block, new_record, order_block, override_block,
 };
 pub use blocks::issued::NewIssued;
-pub use blocks::visit::{Changes, NewVisit, adjust_block, closed_visit_block, visit_block};
+pub use blocks::visit::{
+    Changes, NewVisit, adjust_block, closed_visit_block, kept_block, visit_block,
+};
 pub use blocks::{Block, Place};
 pub use compose::{MOST_BYTES, compose};
 pub use digest::sha256;

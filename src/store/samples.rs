@@ -66,6 +66,7 @@ pub(super) fn full_patient() -> Patient {
             slots: vec![Slot::Breakfast, Slot::Evening],
             minutes: yes(30),
         }),
+        pain_medicine: Recorded::Yes(YesNo::Yes),
         goal: Recorded::Yes("Dance at the \"Palais\".".to_owned()),
     }
 }
@@ -94,7 +95,9 @@ pub(super) fn new_order(id_text: &str) -> NewOrder {
         value: OrderValue::Degrees(Quantity::nearest(90)),
         by: "Dr Test".to_owned(),
         on: day(2026, 5, 4),
+        from: None,
         document: "operation note".to_owned(),
+        replaces: None,
         until: Until::Date(day(2026, 6, 1)),
     }
 }
@@ -105,6 +108,7 @@ pub(super) fn clearance() -> Clearance {
         by: "ultrasound".to_owned(),
         on: day(2026, 5, 10),
         until: day(2026, 5, 17),
+        visits: 1,
     }
 }
 
@@ -187,6 +191,7 @@ pub(super) fn full_visit(n: i64) -> NewVisit {
         next_visit: Recorded::Yes(NextVisit::Date(day(2026, 5, 18))),
         changes: Changes(Patient {
             equipment: Recorded::Yes(BTreeSet::from([id("towel"), id("chair")])),
+            pain_medicine: Recorded::NotRecorded,
             goal: Recorded::Yes("Walk\nthe dog.".to_owned()),
             ..blank_patient()
         }),

@@ -18,7 +18,7 @@ pub(super) struct VisitShape {
     pub(super) files: Vec<String>,
     /// Something was issued for it.
     pub(super) issued: bool,
-    /// It was closed without a sheet.
+    /// It was closed without a sheet of its own.
     pub(super) closed: bool,
     /// Its seal.
     pub(super) seal: SealShape,
@@ -114,7 +114,7 @@ fn visit_shape(text: &str, visit: &DeTable<'_>) -> Result<VisitShape, RecordFaul
         sheet: None,
         files: Vec::new(),
         issued: false,
-        closed: visit.contains_key("closed"),
+        closed: visit.contains_key("closed") || visit.contains_key("kept"),
         seal: seal_shape(text, visit),
     };
     if let Some(issued) = visit.get("issued") {

@@ -23,6 +23,8 @@ pub enum SheetKind {
     Html,
     /// Plain text.
     Text,
+    /// Why the sheet is what it is; for the clinic, not for the patient.
+    Reasons,
 }
 
 impl SheetKind {
@@ -32,6 +34,7 @@ impl SheetKind {
             Self::Pdf => "pdf",
             Self::Html => "html",
             Self::Text => "txt",
+            Self::Reasons => "json",
         }
     }
 }

@@ -10,7 +10,7 @@ use toml::{Table, Value};
 
 use super::compare::{all_of, none_of, pairs, same, set, text, within, words};
 use super::line::{dose, rests, rung};
-use super::seen::{Seen, find, not_recorded, rows, tells_team};
+use super::seen::{Seen, find, not_recorded, notices, rows, tells_team};
 
 type Check = fn(&Value, &Table, &Seen<'_>) -> Result<(), String>;
 
@@ -54,6 +54,7 @@ pub const KINDS: &[(&str, Check)] = &[
     ("tells_team", tells),
     ("acts_on", acts_on),
     ("stands", stands),
+    ("says", says),
     ("not_recorded", says_not_recorded),
     ("items", items),
     ("minutes", minutes),
@@ -281,6 +282,11 @@ fn stands(wanted: &Value, _: &Table, seen: &Seen<'_>) -> Result<(), String> {
         wanted,
         &set(seen.program()?.stood.iter().map(|stood| &stood.flag)),
     )
+}
+
+/// Notices of the program, by their names.
+fn says(wanted: &Value, _: &Table, seen: &Seen<'_>) -> Result<(), String> {
+    all_of(wanted, &notices(seen.program()?))
 }
 
 fn says_not_recorded(wanted: &Value, _: &Table, seen: &Seen<'_>) -> Result<(), String> {

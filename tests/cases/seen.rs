@@ -159,3 +159,12 @@ pub fn tells_team(program: &Program) -> bool {
         .iter()
         .any(|notice| matches!(notice, Notice::TellTeam { .. }))
 }
+
+/// The names of the notices of a program.
+pub fn notices(program: &Program) -> BTreeSet<String> {
+    let named = program.notices.iter().map(|notice| {
+        let value = serde_json::to_value(notice).unwrap();
+        value["notice"].as_str().unwrap().to_owned()
+    });
+    named.collect()
+}

@@ -30,7 +30,7 @@ fn a_wrong_side_makes_the_sheet_void_and_the_next_one_a_first_one() {
         "handout r.toml --sheet 1 --as text",
     ] {
         let (code, printed, talked) = run(folder, line);
-        assert_eq!((code, &printed), (0, &first));
+        assert_eq!((code, &printed), (3, &first));
         has(&talked, "sheet 1 is void");
         has(&talked, "side right, was left: by PT-2");
     }

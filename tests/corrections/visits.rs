@@ -51,7 +51,7 @@ fn a_bend_put_right_after_a_later_visit_is_closed_at_once_and_counts_in_its_plac
         &["closed without a sheet", "--sheet 1"],
     );
     has(
-        &done(folder, "explain r.toml --date 2026-03-05"),
+        &done(folder, "explain r.toml --date 2026-03-05 --fresh"),
         "flexion 28°",
     );
     done(
@@ -86,7 +86,7 @@ fn a_value_put_right_late_is_the_one_that_later_visits_look_back_on() {
     let again = FIRST.replace("--flexion 82", "--flexion 28");
     done(folder, &format!("visit r.toml --corrects 1 {again}"));
     has(
-        &done(folder, "explain r.toml"),
+        &done(folder, "explain r.toml --fresh"),
         "flexion 28°, seen on day 3",
     );
 }

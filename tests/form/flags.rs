@@ -97,6 +97,7 @@ const NOT_ON_FOLLOW_UP: &[&str] = &[
     "--floor-safe",
     "--slots",
     "--minutes",
+    "--pain-medicine",
     "--goal",
     "--full",
     "--output",

@@ -30,9 +30,9 @@ fn recorded(document: &Document) -> Recording {
 }
 
 #[test]
-fn a_follow_up_is_one_page_and_a_first_visit_two_on_either_paper() {
+fn a_follow_up_is_two_pages_and_a_first_visit_three_on_either_paper() {
     for paper in [Paper::A4, Paper::Letter] {
-        for (which, pages) in [(VisitForm::FollowUp, 1), (VisitForm::First, 2)] {
+        for (which, pages) in [(VisitForm::FollowUp, 2), (VisitForm::First, 3)] {
             // A library nobody adopted says so in one more line.
             let mut draft = on(paper);
             draft.clinic.adopted = None;

@@ -4,7 +4,9 @@ use banister::domain::dose::{Dose, Often};
 use banister::domain::exercise::{Exercise, Rung};
 use banister::domain::ids::Id;
 use banister::domain::library::Library;
-use banister::domain::verdict::{FlagRaised, LeftOut, Mark, NextRung, Program, RuleId, WhyNot};
+use banister::domain::verdict::{
+    FlagRaised, LeftOut, Mark, NextRung, Program, RaisedBy, RuleId, WhyNot,
+};
 use banister::domain::word::{
     FlagEffect, Level, Lever, Position, Row, Sides, Slot, Support, Work, YesNo,
 };
@@ -38,7 +40,7 @@ fn heel_slide() -> Exercise {
         vec![rung("s1", &slide)],
     );
     made.needs = [id("bed"), id("strap")].into();
-    made.stop.push(id("wound-opens"));
+    made.stop.push(id("wound-leaks"));
     made
 }
 
@@ -242,6 +244,7 @@ pub fn follow_up() -> (Library, Program) {
         level: Level::SameDay,
         effect: FlagEffect::Restrict,
         rule: RuleId("D105"),
+        why: RaisedBy::Yes,
     }];
     (library, made)
 }

@@ -7,11 +7,12 @@ use banister::domain::record::{Adjust, PhaseSet, Until};
 use banister::domain::recorded::Recorded;
 use banister::domain::time::{Day, VisitDate};
 use banister::domain::verdict::{
-    Asked, FlagRaised, FlagStood, Given, LimitInForce, NeededFact, Notice, OverdoneSign, Program,
-    Question, ReviewDue, RuleId, Step, Unanswered, Verdict, Why, WhyNot, Withheld,
+    Asked, BadSign, Earlier, FlagRaised, FlagStood, Given, LimitInForce, NeededFact, Notice,
+    Program, Question, RaisedBy, ReviewDue, RuleId, Step, Unanswered, Verdict, Why, WhyNot,
+    Withheld,
 };
 use banister::domain::word::{
-    Did, Fact, FlagEffect, How, LegLoad, Level, Position, Response, ReviewTell,
+    Did, Fact, FlagEffect, How, LegLoad, Level, Morning, Position, Response, ReviewTell,
 };
 use banister::handout::explain::{explain_exercise, explain_program};
 
@@ -26,15 +27,21 @@ fn needs(fact: Fact, least: i64) -> Test {
     }
 }
 
-fn overdone() -> [OverdoneSign; 4] {
+fn bad() -> [BadSign; 5] {
     [
-        OverdoneSign::Pain {
+        BadSign::Pain {
             pain: q(8),
             line: q(7),
         },
-        OverdoneSign::Morning,
-        OverdoneSign::Mornings { bad: 2 },
-        OverdoneSign::Swelling,
+        BadSign::PainUnheard {
+            pain: q(6),
+            line: q(5),
+        },
+        BadSign::Morning {
+            word: Morning::MuchMore,
+        },
+        BadSign::Mornings { bad: 2 },
+        BadSign::Swelling,
     ]
 }
 
@@ -54,7 +61,12 @@ fn starts() -> Vec<Why> {
             sheet: 1,
             days_ago: 7,
         },
-        Why::LongGap { days: 30, line: 28 },
+        Why::LongGap {
+            days: 30,
+            line: 14,
+            rungs: 2,
+        },
+        Why::StartEasiest,
         Why::EarlierSheet { sheet: 2, days: 14 },
         Why::SeenDoneWell,
         Why::LowerRungOffered {
@@ -75,8 +87,11 @@ fn answers() -> Vec<Why> {
             did: Recorded::Yes(Did::Most),
         },
         Why::KeptTolerable {
-            pain: Recorded::Yes(q(6)),
-            line: q(5),
+            sign: BadSign::Swelling,
+        },
+        Why::KeptEndOfRange {
+            sign: BadSign::Swelling,
+            fact: Fact::Flexion,
         },
         Why::KeptMedicineFirst {
             pain: q(8),
@@ -93,7 +108,7 @@ fn answers() -> Vec<Why> {
         },
         Why::StartBlank { fact: Fact::Lag },
         Why::KeptLowestRung {
-            sign: OverdoneSign::Swelling,
+            sign: BadSign::Swelling,
         },
         Why::KeptLittleDone {
             done_percent: Recorded::NotRecorded,
@@ -102,6 +117,7 @@ fn answers() -> Vec<Why> {
         },
         Why::KeptTooSoon { days: 3, line: 7 },
         Why::KeptNotSeen,
+        Why::KeptForRoom,
         Why::KeptTopRung,
         Why::KeptByTest {
             test: needs(Fact::Day, 42),
@@ -113,11 +129,13 @@ fn answers() -> Vec<Why> {
             },
         },
         Why::Rests {
-            sign: OverdoneSign::Swelling,
+            sign: BadSign::Swelling,
             until: date(11, 26),
         },
         Why::RangeShorterMoreOften {
-            sign: OverdoneSign::Morning,
+            sign: BadSign::Morning {
+                word: Morning::More,
+            },
         },
     ];
     all.extend(
@@ -129,7 +147,7 @@ fn answers() -> Vec<Why> {
         ]
         .map(|fact| Why::KeptNotRecorded { fact }),
     );
-    all.extend(overdone().map(|sign| Why::Eased { sign }));
+    all.extend(bad().map(|sign| Why::Eased { sign }));
     all
 }
 
@@ -191,11 +209,22 @@ fn why_nots() -> Vec<WhyNot> {
         WhyNot::NothingNew {
             response: Response::Overdone,
         },
+        WhyNot::FlagNarrows { flag: id("wound") },
+        WhyNot::NothingDone,
+        WhyNot::AboveReported {
+            fact: Fact::WalkMinutes,
+            value: Recorded::Yes(10),
+        },
+        WhyNot::AboveReported {
+            fact: Fact::WalkMinutes,
+            value: Recorded::NotRecorded,
+        },
         WhyNot::Clinician {
             because: "Sore hip flexor.".to_owned(),
             by: "PT-1".to_owned(),
         },
         WhyNot::NotTaught,
+        WhyNot::KeptByReview { fact: Fact::Lag },
     ]
 }
 
@@ -225,10 +254,57 @@ fn notices() -> Vec<Notice> {
             flag: id("leg-lift"),
         },
         Notice::TellTeam { rule },
+        Notice::FarMoreDone {
+            rule,
+            percent: Recorded::Yes(200),
+        },
+        Notice::NothingDone { rule },
+        Notice::SheetRanOut {
+            rule,
+            sheet: 2,
+            days: 20,
+        },
+        Notice::EndWorkLost {
+            rule,
+            fact: Fact::Flexion,
+            seconds: 0,
+            before: 300,
+        },
+        Notice::EndWorkLost {
+            rule,
+            fact: Fact::ExtensionDeficit,
+            seconds: 120,
+            before: 300,
+        },
         Notice::CoreEmpty {
             rule,
             domain: id("balance"),
         },
+    ]
+}
+
+fn reviews() -> Vec<ReviewDue> {
+    let due = |fact, value, line, before: Option<i64>, tell| ReviewDue {
+        fact,
+        value,
+        line,
+        before: before.map(|value| Earlier { value, days_ago: 7 }),
+        tell,
+        keeps: before.map(|_| id("squat")).into_iter().collect(),
+    };
+    let no_gain = ReviewLine::NoGain {
+        days: q(14),
+        below: 110,
+        gain: 5,
+    };
+    let (soon, bend) = (ReviewTell::WithinTwoDays, Fact::Flexion);
+    let week = ReviewTell::SeeWithinAWeek;
+    vec![
+        due(bend, 72, ReviewLine::Below(80), None, week),
+        due(bend, 95, no_gain, Some(94), ReviewTell::Team),
+        due(bend, 80, ReviewLine::Fell(15), Some(110), soon),
+        due(Fact::Lag, 18, ReviewLine::Rose(10), Some(3), soon),
+        due(Fact::RestPain, 8, ReviewLine::Above(7), None, soon),
     ]
 }
 
@@ -269,12 +345,7 @@ fn with_everything() -> Program {
             limits_stand: true,
         },
     ];
-    program.reviews = vec![ReviewDue {
-        fact: Fact::Flexion,
-        value: 72,
-        line: ReviewLine::Below(80),
-        tell: ReviewTell::SeeWithinAWeek,
-    }];
+    program.reviews = reviews();
     program.limits.push(LimitInForce {
         limit: id("silent"),
         rule: LimitRule::Forbid(Kinds {
@@ -349,6 +420,7 @@ fn a_refusal_explains_itself_like_this() {
             level: Level::SameDay,
             effect: FlagEffect::Withhold,
             rule: RuleId("D101"),
+            why: RaisedBy::Yes,
         }],
         stood: Vec::new(),
     }));

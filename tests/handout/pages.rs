@@ -5,7 +5,9 @@ use banister::domain::library::Library;
 use banister::domain::record::{NextVisit, Record};
 use banister::domain::recorded::Recorded;
 use banister::domain::time::{Day, VisitDate};
-use banister::domain::verdict::{FlagRaised, Program, RuleId, Unanswered, Verdict, Withheld};
+use banister::domain::verdict::{
+    FlagRaised, Program, RaisedBy, RuleId, Unanswered, Verdict, Withheld,
+};
 use banister::domain::word::{FlagEffect, How, Level, Side};
 use banister::handout::model::{BoxState, Document, Handout};
 use banister::handout::{HandoutError, Issue, IssueKind, build};
@@ -46,6 +48,7 @@ fn withheld(how: How, level: Level, flag: &str) -> Withheld {
             level,
             effect: FlagEffect::Withhold,
             rule: RuleId("D101"),
+            why: RaisedBy::Yes,
         }],
         stood: Vec::new(),
     }
@@ -362,6 +365,15 @@ fn an_aim_is_a_mark_people_can_see_and_a_limit_says_who_set_it() {
     assert_eq!(aim(95), "Your aim: foot flat, heel behind your knee.");
     let mut limited = program.clone();
     limited.items[1].dose.limit = Some(super::sample::q(60));
+    limited
+        .limits
+        .push(banister::domain::verdict::LimitInForce {
+            degrees: Some(super::sample::q(60)),
+            stop_at: Some(super::sample::q(60)),
+            order: None,
+            until: banister::domain::record::Until::Open,
+            ..super::patient::bend_cap()
+        });
     let limit = handout(&library, limited).blocks[1].limit.clone().unwrap();
     assert_eq!(
         plain(&format!("{} {}", limit.lead.unwrap(), limit.text)),

@@ -30,6 +30,7 @@ pub fn patient() -> Patient {
         equipment: not_recorded(),
         home: not_recorded(),
         day: not_recorded(),
+        pain_medicine: not_recorded(),
         goal: Recorded::Yes("Walk to the shop {and} back.".to_owned()),
     }
 }
@@ -79,6 +80,7 @@ pub fn visit() -> Visit {
         phase: None,
         issued: None,
         closed: None,
+        kept: None,
         seal: None,
         origin: origin(),
     }
@@ -154,6 +156,7 @@ pub fn program(library: &Library, items: Vec<Item>) -> Program {
         response: not_recorded(),
         flags: Vec::new(),
         stood: Vec::new(),
+        orders: Vec::new(),
         limits: Vec::new(),
         profiles: Vec::new(),
         overridden: Vec::new(),
@@ -204,12 +207,15 @@ pub fn bend_cap() -> LimitInForce {
         degrees: Some(q(90)),
         stop_at: Some(q(85)),
         order: Some(Order {
+            id: None,
             what: id("flexion-cap"),
             value: OrderValue::Degrees(q(90)),
             by: "SURG-A".to_owned(),
             on: date(11, 12),
+            from: None,
             document: "operation note".to_owned(),
             until: Until::Date(date(12, 24)),
+            replaces: None,
             origin: origin(),
         }),
         until: Until::Date(date(12, 24)),

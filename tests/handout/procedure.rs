@@ -9,13 +9,13 @@ use banister::domain::limit::{
 };
 use banister::domain::procedure::{
     Asks, Bounds, ByLoad, CareWords, Criterion, DueDays, FlagWords, HomeCare, PainBands, Phase,
-    Procedure, ProcedureWords, RedFlag, Settings, StageRules, TimedLine,
+    Procedure, ProcedureWords, RedFlag, Settings, StageRules, TimedLine, Whose,
 };
 use banister::domain::source::Source;
 use banister::domain::time::{Day, Window};
 use banister::domain::word::{
     BandWork, CareRow, Fact, FlagEffect, Joint, KnownFlag, Level, LimitLevel, Motion, Operates,
-    Slot,
+    Slot, YesNo,
 };
 
 use super::sample::{en, id, origin, q};
@@ -81,6 +81,7 @@ fn settings() -> Settings {
         range_protected_before: Day::new(42),
         gap_days: q(28),
         rest_days: q(2),
+        loading_tags: BTreeSet::new(),
         due: DueDays {
             phone_check: [q(2), q(5)],
             sheet: q(2),
@@ -96,7 +97,12 @@ fn settings() -> Settings {
             bad_mornings: 2,
             flare_days: q(7),
             clearance_days: q(7),
+            clearance_days_most: q(14),
+            angle_error: q(5),
             little_pain: q(2),
+            missed_days: q(14),
+            missed_rungs_most: 3,
+            gentle_effort: q(2),
             shin_upright: [q(90), q(95)],
         },
         stages: StageRules {
@@ -148,6 +154,7 @@ fn modifier() -> Modifier {
         support_at_least: None,
         times_at_most: None,
         max_items: None,
+        look_ahead: None,
         source: Source::Practice,
         origin: origin(),
     }
@@ -155,6 +162,7 @@ fn modifier() -> Modifier {
 
 fn limits() -> Vec<Limit> {
     let limit = |name: &str, degrees, rule: &str, why: &str| Limit {
+        act: None,
         profile: None,
         id: id(name),
         when: When::Order(id("flexion-cap")),
@@ -195,6 +203,7 @@ fn bands() -> Vec<PainBands> {
         window: Window::ALWAYS,
         settled: q(settled),
         tolerable: q(tolerable),
+        calm_after: YesNo::No,
         source: Source::Practice,
     };
     vec![
@@ -216,6 +225,10 @@ fn flags() -> Vec<RedFlag> {
             },
             known: KnownFlag::Lift,
             only_if_before: None,
+            calls_for: [].into(),
+            only_if: [].into(),
+            stops: [].into(),
+            lasts: banister::domain::word::YesNo::No,
             words: en(FlagWords {
                 ask: hazard.to_owned(),
                 hazard: hazard.to_owned(),
@@ -272,7 +285,10 @@ fn care() -> Vec<HomeCare> {
         window: Window::ALWAYS,
         unless: BTreeSet::new(),
         only_if: BTreeSet::new(),
+        whose: Whose::default(),
         when_order: None,
+        unless_order: None,
+        when_flag: [].into(),
         asks: Asks::default(),
         instead_of: None,
         minutes: Some([q(15), q(20)]),
@@ -283,6 +299,8 @@ fn care() -> Vec<HomeCare> {
             title: title.to_owned(),
             text: text.to_owned(),
             short: short.map(str::to_owned),
+            bad_day: None,
+            fitted: Vec::new(),
         }),
         source: Source::Practice,
     };
@@ -309,6 +327,7 @@ fn line(name: &str, text: &str) -> TimedLine {
         id: id(name),
         window: Window::ALWAYS,
         asks: Asks::default(),
+        whose: Whose::default(),
         met: None,
         words: en(text.to_owned()),
     }

@@ -151,7 +151,12 @@ pub fn exercise(
         leave: Vec::new(),
         behind: None,
         aim_rule: None,
+        stay: Vec::new(),
+        reported: None,
+        unreported_kept: BTreeSet::new(),
         swaps: Vec::new(),
+        hands: Vec::new(),
+        gentler: BTreeSet::new(),
         demands: vec![Demand {
             joint: Joint::Knee,
             motion: Motion::Flexion,
@@ -184,11 +189,15 @@ fn words(title: &str, short: &str) -> ExerciseWords {
             "Let go slowly.".to_owned(),
         ],
         steps_if_stopped: Vec::new(),
+        steps_if_limited: Vec::new(),
+        feel_if_limited: None,
+        how_if_limited: BTreeMap::new(),
         errors_if_stopped: Vec::new(),
         errors: vec!["You hold your breath.".to_owned(), "You hurry.".to_owned()],
         feel: "You should feel a firm pull.".to_owned(),
         how: BTreeMap::from([(id("strap"), "Use the strap to help at the end.".to_owned())]),
         make_do: BTreeMap::from([(id("strap"), "a long scarf or a belt".to_owned())]),
+        fitted: Vec::new(),
     }
 }
 
@@ -217,6 +226,7 @@ pub fn clinic() -> Clinic {
         adopted: None,
         standing_orders: Vec::new(),
         usual_sets: Vec::new(),
+        replaced: Vec::new(),
     }
 }
 

@@ -102,6 +102,7 @@ pub fn person() -> Patient {
         equipment: Recorded::Yes(kit.iter().map(|id| EquipmentId::new(id).unwrap()).collect()),
         home: Recorded::NotRecorded,
         day: Recorded::NotRecorded,
+        pain_medicine: Recorded::NotRecorded,
         goal: Recorded::NotRecorded,
     }
 }
@@ -196,6 +197,7 @@ pub fn see(library: &Library, record: &mut Record, answers: &Answers) -> VisitDa
         phase: None,
         issued: None,
         closed: None,
+        kept: None,
         seal: None,
         origin: origin(),
     });
@@ -244,6 +246,7 @@ fn issued(program: &Program, sheet: i64) -> Issued {
             })
             .collect(),
         files: Vec::new(),
+        origin: origin(),
     }
 }
 
@@ -289,12 +292,15 @@ pub fn side_put_right(record: &Record) -> Correction {
 /// An order of the day of the operation that stands for so many days.
 pub fn order(days: u64, kind: &str, value: OrderValue) -> Order {
     Order {
+        id: None,
         what: OrderKind::new(kind).unwrap(),
         value,
         by: "Mx Example, surgeon".to_owned(),
         on: operation(),
+        from: None,
         document: "operation note".to_owned(),
         until: Until::Date(operation() + Days::new(days)),
+        replaces: None,
         origin: origin(),
     }
 }

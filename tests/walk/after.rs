@@ -3,20 +3,23 @@
 //! The answer is judged here again, from the bands and words of the procedure.
 
 use banister::domain::exercise::Exercise;
-use banister::domain::quantity::Quantity;
+use banister::domain::ids::RungId;
+use banister::domain::procedure::RedFlag;
 use banister::domain::record::{Issued, IssuedItem};
 use banister::domain::recorded::Recorded;
 use banister::domain::verdict::Item;
 use banister::domain::word::{
-    AdjustAction, BandWork, Fact, FlagEffect, Response, Row, ScreenAnswer, Word, Work, YesNo,
+    AdjustAction, BandWork, Did, Fact, FlagEffect, Morning, Response, Row, ScreenAnswer, Word,
+    Work, YesNo,
 };
 
 use super::check::{Property, Wrong, counts, lines, times};
-use super::eyes::{self, Scene};
+use super::course;
+use super::eyes::Scene;
 use super::world::number;
 
 /// The last sheet of the same side of the operation.
-fn last_sheet<'a>(scene: &Scene<'a>) -> Option<&'a Issued> {
+pub fn last_sheet<'a>(scene: &Scene<'a>) -> Option<&'a Issued> {
     let earlier = scene.record.visits.iter().rev().skip(1);
     let before = |day: i64| day < 0;
     let now = scene.record.day(scene.visit.date).get();
@@ -38,70 +41,134 @@ fn meaning(scene: &Scene<'_>, sign: Fact, word: &str) -> Option<Response> {
     found.map(|row| row.means)
 }
 
+/// How the body took one line of the last sheet.
+struct Took {
+    response: Response,
+    /// Held back for its pain alone, in work that loads: nothing else is held back by it.
+    alone: bool,
+}
+
+/// Says whether a rung loads the joint: with a weight or band, or by what it asks for.
+fn loads(scene: &Scene<'_>, exercise: &Exercise, rung: &RungId) -> bool {
+    let tags = &scene.library.procedure.settings.loading_tags;
+    let found = exercise.rung(rung).map(|(_, rung)| rung);
+    let mut asked = exercise.demands.iter().flat_map(|demand| &demand.tags);
+    asked.any(|tag| tags.contains(tag))
+        || found.is_some_and(|rung| {
+            rung.loaded == YesNo::Yes || rung.tags.iter().any(|tag| tags.contains(tag))
+        })
+}
+
+/// How bad the next morning was for one line; none when nobody recorded it.
+fn by_morning(scene: &Scene<'_>, own: Option<Morning>) -> Option<Response> {
+    let pain = &scene.visit.pain;
+    let bad_mornings = matches!(pain.bad_mornings, Recorded::Yes(bad)
+        if bad >= scene.library.procedure.settings.bounds.bad_mornings);
+    if bad_mornings {
+        return Some(Response::Overdone);
+    }
+    let waking = own.or_else(|| pain.morning.known());
+    waking.and_then(|word| meaning(scene, Fact::Morning, word.as_str()))
+}
+
 /// How the body took one line of the last sheet; none when pain was not recorded and nothing else
 /// was bad.
-fn judge(scene: &Scene<'_>, exercise: &Exercise, item: &IssuedItem) -> Option<Response> {
-    let loaded = exercise
-        .rung(&item.rung)
-        .is_some_and(|(_, rung)| rung.loaded == YesNo::Yes);
-    let work = match (loaded, exercise.work) {
+fn judge(scene: &Scene<'_>, exercise: &Exercise, item: &IssuedItem) -> Option<Took> {
+    let loads = loads(scene, exercise, &item.rung);
+    let work = match (loads, exercise.work) {
         (true, _) => BandWork::Loaded,
         (false, Work::Range) => BandWork::Range,
         (false, Work::Other) => BandWork::Other,
     };
     let visit = scene.visit;
     let day = scene.record.day(visit.date);
-    let done = visit
-        .done
-        .iter()
-        .find(|done| done.exercise == item.exercise);
-    let pain = match done.map(|done| done.during) {
-        Some(Recorded::Yes(own)) => Some(own),
-        _ => visit.pain.exercise.known(),
-    };
+    let mut done = visit.done.iter();
+    let done = done.find(|done| done.exercise == item.exercise);
+    let pain = done
+        .and_then(|done| done.during.known())
+        .or(visit.pain.exercise.known());
+    let morning = by_morning(scene, done.and_then(|done| done.morning.known()));
+    let swelling = visit.swelling.known();
+    let swelling = swelling.and_then(|word| meaning(scene, Fact::Swelling, word.as_str()));
+    let after = morning.max(swelling);
+    let bad = |response: Option<Response>| response > Some(Response::Settled);
     let mut bands = scene.library.procedure.bands.iter();
     let thresholds = bands.find(|row| row.work == work && row.window.holds(day));
     let by_pain = match (pain, thresholds) {
         (Some(pain), Some(of)) if pain <= of.settled => Some(Response::Settled),
-        (Some(pain), Some(of)) if pain <= of.tolerable => Some(Response::Tolerable),
+        (Some(pain), Some(of)) if pain <= of.tolerable => {
+            let calm = morning.is_some() && !bad(after);
+            let over = of.calm_after == YesNo::Yes && !calm;
+            Some(if over {
+                Response::Overdone
+            } else {
+                Response::Tolerable
+            })
+        }
         (Some(_), Some(_)) => Some(Response::Overdone),
         _ => None,
     };
-    let waking = match done.map(|done| done.morning) {
-        Some(Recorded::Yes(own)) => Some(own),
-        _ => visit.pain.morning.known(),
-    };
-    let bad_mornings = matches!(visit.pain.bad_mornings, Recorded::Yes(bad)
-        if bad >= scene.library.procedure.settings.bounds.bad_mornings);
-    let by_morning = if bad_mornings {
-        Some(Response::Overdone)
-    } else {
-        waking.and_then(|word| meaning(scene, Fact::Morning, word.as_str()))
-    };
-    let swelling = visit.swelling.known();
-    let by_swelling = swelling.and_then(|word| meaning(scene, Fact::Swelling, word.as_str()));
-    let after = by_morning.max(by_swelling);
-    let bad = |response: Option<Response>| response > Some(Response::Settled);
     let not_taken = visit.pain.medicine_before == Recorded::Yes(YesNo::No);
-    let pain_counts = match by_pain {
-        Some(_) if not_taken && bad(by_pain) && !bad(after) => Some(Response::Tolerable),
-        other => other,
+    let medicine_first = not_taken && bad(by_pain) && !bad(after);
+    let pain_counts = if medicine_first {
+        Some(Response::Tolerable)
+    } else {
+        by_pain
     };
     let worst = pain_counts.max(after);
     if by_pain.is_none() && !bad(worst) {
-        None
-    } else {
-        worst
+        return None;
     }
+    let alone = loads && worst == Some(Response::Tolerable) && !bad(after) && !medicine_first;
+    worst.map(|response| Took { response, alone })
 }
 
-/// A flag that narrows the program counts as an answer that was not settled.
-fn narrowed(scene: &Scene<'_>) -> bool {
-    scene.library.procedure.red_flags.iter().any(|flag| {
+/// The flag that narrows the program and counts as an answer that was not settled.
+fn narrowed<'a>(scene: &Scene<'a>) -> Option<&'a RedFlag> {
+    let flags = scene.library.procedure.red_flags.iter();
+    let mut raised = flags.filter(|flag| {
         flag.effect == FlagEffect::Restrict
             && flag.only_if_before.is_none()
             && scene.screened(&flag.id) == Some(ScreenAnswer::Yes)
-            && !eyes::assessed(scene.record, scene.visit, flag)
+    });
+    raised.next()
+}
+
+/// Says whether every flag that narrows the program calls for an exercise.
+fn called_for(scene: &Scene<'_>, exercise: &Exercise) -> bool {
+    let flags = scene.library.procedure.red_flags.iter();
+    let mut narrowing = flags.filter(|flag| {
+        flag.effect == FlagEffect::Restrict && scene.screened(&flag.id) == Some(ScreenAnswer::Yes)
+    });
+    narrowing.all(|flag| flag.calls_for.contains(&exercise.id))
+}
+
+/// A first sheet under a flag that narrows it holds gentle work, each line at its first rung.
+pub fn first_under_a_flag(scene: &Scene<'_>, wrong: &mut Vec<Wrong>) {
+    if narrowed(scene).is_none() || last_sheet(scene).is_some() {
+        return;
+    }
+    let most = scene.library.procedure.settings.bounds.gentle_effort;
+    for item in &scene.program.items {
+        let exercise = &scene.library.exercises[&item.exercise];
+        let gentle = exercise.effort <= most || called_for(scene, exercise);
+        let first = exercise
+            .rungs
+            .first()
+            .is_some_and(|rung| rung.id == item.rung);
+        let begins = gentle && first && item.next.is_empty();
+        if !asked_for(scene, exercise) && !begins {
+            let what = format!("{} at {} on a first sheet", item.exercise, item.rung);
+            wrong.push((Property::NothingNewOrHigher, what));
+        }
+    }
+}
+
+/// Says whether the clinician's word keeps it on the sheet.
+fn asked_for(scene: &Scene<'_>, exercise: &Exercise) -> bool {
+    scene.visit.adjust.iter().any(|word| {
+        let asks = matches!(word.action, AdjustAction::Set | AdjustAction::Add);
+        word.exercise == exercise.id && asks
     })
 }
 
@@ -112,39 +179,64 @@ pub fn worse_than_settled(scene: &Scene<'_>, wrong: &mut Vec<Wrong>) {
     };
     let given = last.items.iter().filter_map(|item| {
         let exercise = scene.library.exercises.get(&item.exercise)?;
-        (exercise.row == Row::Exercise).then(|| judge(scene, exercise, item))
+        let took = judge(scene, exercise, item);
+        took.filter(|_| exercise.row == Row::Exercise)
     });
-    let overall = given.max().flatten();
+    let given: Vec<Took> = given.collect();
+    let worst = |alone: bool| {
+        let counted = given.iter().filter(|took| alone || !took.alone);
+        counted.map(|took| took.response).max()
+    };
+    let (overall, beside) = (worst(true), worst(false));
     if overall != scene.program.response.known() {
         let what = format!("heard {:?}, not {overall:?}", scene.program.response);
         wrong.push((Property::NothingNewOrHigher, what));
     }
-    if overall <= Some(Response::Settled) && !narrowed(scene) {
+    let flag = narrowed(scene);
+    let nothing_done = scene.visit.did == Recorded::Yes(Did::None);
+    let held = |response: Option<Response>| response > Some(Response::Settled) || flag.is_some();
+    if !held(overall) && !nothing_done {
         return;
     }
+    let closed = Closed {
+        flag: flag.is_some(),
+        overdone: overall == Some(Response::Overdone),
+        nothing_done,
+        tolerable: overall == Some(Response::Tolerable),
+    };
     for item in lines(scene.program) {
         let exercise = &scene.library.exercises[&item.exercise];
-        let word = scene.visit.adjust.iter().any(|word| {
-            let asks = matches!(word.action, AdjustAction::Set | AdjustAction::Add);
-            word.exercise == item.exercise && asks
-        });
-        if exercise.row == Row::Advice || word {
+        if exercise.row == Row::Advice || asked_for(scene, exercise) {
             continue;
         }
-        let what = match last
-            .items
-            .iter()
-            .find(|line| line.exercise == item.exercise)
-        {
-            Some(line) => higher(scene, exercise, item, line),
-            None => new(scene, exercise, last),
+        let mut known = last.items.iter();
+        let what = match known.find(|line| line.exercise == item.exercise) {
+            Some(line) => {
+                let loads = loads(scene, exercise, &line.rung);
+                let held = held(if loads { overall } else { beside });
+                let ahead = (!item.next.is_empty()).then(|| "rungs ahead".to_owned());
+                let what = higher(scene, exercise, item, line, flag.is_some());
+                what.or(ahead).filter(|_| held)
+            }
+            None => new(scene, exercise, last, &closed),
         };
-        let what = what.or_else(|| (!item.next.is_empty()).then(|| "rungs ahead".to_owned()));
         if let Some(what) = what {
             let what = format!("{}: {what}", item.exercise);
             wrong.push((Property::NothingNewOrHigher, what));
         }
     }
+}
+
+/// What keeps anything new off the sheet.
+#[allow(
+    clippy::struct_excessive_bools,
+    reason = "each may hold beside the others"
+)]
+struct Closed {
+    flag: bool,
+    overdone: bool,
+    nothing_done: bool,
+    tolerable: bool,
 }
 
 /// Says what is higher than on the last sheet; early range work may be asked for more often.
@@ -153,6 +245,7 @@ fn higher(
     exercise: &Exercise,
     item: &Item,
     last: &IssuedItem,
+    narrowed: bool,
 ) -> Option<String> {
     let (now, _) = exercise.rung(&item.rung)?;
     let (then, _) = exercise.rung(&last.rung)?;
@@ -166,19 +259,30 @@ fn higher(
     let early = scene.library.procedure.settings.range_protected_before;
     let day = scene.record.day(scene.visit.date);
     let range = exercise.work == Work::Range;
-    let protected = range && day < early;
+    let spared = day < early || course::past_a_line(scene, exercise);
+    let protected = range && spared && !narrowed;
     let more = own.iter().zip(most).any(|(own, most)| *own > most) && !protected;
     let heavier = number(item.dose.load_g) > number(last.dose.load_g);
-    let oftener = times(&item.dose) > times(&last.dose) && !range;
+    let oftener = times(&item.dose) > times(&last.dose) && (!range || narrowed);
     (more || heavier || oftener).then(|| format!("{own:?} after {most:?}, or heavier or oftener"))
 }
 
-/// Says whether something new may not stand here: only range work and a gentler swap may.
-fn new(scene: &Scene<'_>, exercise: &Exercise, last: &Issued) -> Option<String> {
-    let swap = last.items.iter().any(|line| {
+/// Says why something new may not stand here.
+fn new(scene: &Scene<'_>, exercise: &Exercise, last: &Issued, closed: &Closed) -> Option<String> {
+    let gentler = last.items.iter().any(|line| {
         let old = &scene.library.exercises[&line.exercise];
         let gone = lines(scene.program).all(|item| item.exercise != line.exercise);
-        gone && old.swaps.contains(&exercise.id) && exercise.effort.get() < old.effort.get()
+        gone && old.gentler.contains(&exercise.id)
     });
-    (exercise.work != Work::Range && !swap).then(|| "new".to_owned())
+    let range = exercise.work == Work::Range;
+    let why = if closed.flag {
+        (!called_for(scene, exercise)).then_some("new under a red flag")
+    } else if closed.overdone {
+        (!gentler).then_some("new after too much")
+    } else if closed.nothing_done {
+        (!range).then_some("new when nothing was done")
+    } else {
+        (closed.tolerable && !range && !gentler).then_some("new after a tolerable answer")
+    };
+    why.map(str::to_owned)
 }

@@ -13,8 +13,10 @@ use banister::domain::verdict::{Item, Notice, Program, Verdict};
 use banister::domain::word::{FlagEffect, PrintNeed, ScreenAnswer, Work};
 
 use super::after;
+use super::course;
 use super::eyes::{self, Scene};
 use super::world::number;
+use super::worse;
 
 /// What a state can violate.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -29,6 +31,11 @@ pub enum Property {
     CoreServedOrTold,
     OwnSideOfTheOperation,
     NothingNewOrHigher,
+    EndOfRange,
+    LegLiftFirst,
+    AsReported,
+    AmountSaid,
+    WorseKeeps,
     MoreSigns,
     OneMorePrecaution,
     RangeIsNotEased,
@@ -38,6 +45,10 @@ pub enum Property {
     WhatComesLater,
     WhatWasBefore,
     SomebodyIsServed,
+    SheetIsMade,
+    OneLimitAMotion,
+    OneAnswerASign,
+    WordsFit,
 }
 
 /// What was found wrong.
@@ -61,6 +72,13 @@ pub fn answer(library: &Library, record: &Record, visit: &Visit, verdict: &Verdi
         core(&scene, &mut wrong);
         side_of_the_operation(&scene, &mut wrong);
         after::worse_than_settled(&scene, &mut wrong);
+        after::first_under_a_flag(&scene, &mut wrong);
+        course::end_of_range(&scene, &mut wrong);
+        course::leg_lift_first(&scene, &mut wrong);
+        course::as_reported(&scene, &mut wrong);
+        course::amount_said(&scene, &mut wrong);
+        worse::keeps(&scene, &mut wrong);
+        worse::block(&scene, &mut wrong);
     }
     wrong
 }
@@ -75,7 +93,7 @@ pub fn lines(program: &Program) -> impl Iterator<Item = &Item> {
 }
 
 /// Every dose a line gives, now or later on the sheet.
-fn doses<'a>(exercise: &'a Exercise, item: &'a Item) -> Vec<(&'a Rung, &'a Dose)> {
+pub fn doses<'a>(exercise: &'a Exercise, item: &'a Item) -> Vec<(&'a Rung, &'a Dose)> {
     let next = item.next.iter().map(|next| (&next.rung, &next.dose));
     next.chain([(&item.rung, &item.dose)])
         .filter_map(|(rung, dose)| Some((exercise.rung(rung)?.1, dose)))
@@ -97,13 +115,24 @@ fn red_flags(
             Recorded::NotRecorded => None,
         };
         let id = &flag.id;
-        let raised = answer == Some(&ScreenAnswer::Yes) && !eyes::assessed(record, visit, flag);
+        let raised = match answer {
+            Some(ScreenAnswer::Yes) => true,
+            Some(ScreenAnswer::Known) => {
+                flag.effect == FlagEffect::Withhold && !eyes::assessed(library, record, visit, flag)
+            }
+            Some(ScreenAnswer::No) | None => false,
+        };
         let withholds = flag.effect == FlagEffect::Withhold && flag.only_if_before.is_none();
         let deadly = ["calf", "chest"].contains(&id.to_string().as_str());
         if raised && (withholds || deadly) && !withheld {
-            wrong.push((Property::RedFlagWithholds, format!("{id} is answered yes")));
+            let said = answer.map_or("blank".to_owned(), ToString::to_string);
+            wrong.push((
+                Property::RedFlagWithholds,
+                format!("{id} is answered {said}"),
+            ));
         }
-        let unasked = answer.is_none() && flag.window.holds(day);
+        let concerned = flag.concerns(visit.patient.conditions.as_ref());
+        let unasked = answer.is_none() && flag.window.holds(day) && concerned;
         if unasked && matches!(verdict, Verdict::Program(_)) {
             wrong.push((Property::UnknownIsNotNo, format!("{id} was not asked")));
         }
@@ -264,7 +293,8 @@ fn above_rung(scene: &Scene<'_>, exercise: &Exercise, rung: &Rung, dose: &Dose) 
         .then(|| "load, height, range, band or support above the rung's".to_owned())
 }
 
-fn seconds(exercise: &Exercise, dose: &Dose) -> i64 {
+/// Seconds a day of a dose.
+pub fn seconds(exercise: &Exercise, dose: &Dose) -> i64 {
     let session = dose.seconds(
         exercise.tempo_s,
         exercise.changeover_s,

@@ -17,6 +17,7 @@ pub fn day(walker: &mut Walker<'_>, usual: &Usual<'_>) {
     every_blank(walker, usual);
     facts(walker, usual);
     clinicians_word(walker, usual);
+    beside(walker, usual);
     lives(walker, usual);
 }
 
@@ -52,6 +53,7 @@ fn precautions(world: &World) -> Vec<Change> {
             what: what.clone(),
             value,
             on: 0,
+            from: None,
             ends: Ends::Open,
         };
         let make = move |state: &State| {
@@ -205,9 +207,35 @@ fn clinicians_word(walker: &mut Walker<'_>, usual: &Usual<'_>) {
                     what: what.clone(),
                     value: value.clone(),
                     on: 0.min(state.day - 1),
+                    from: None,
                     ends: Ends::Open,
                 }));
             }
+        }
+    }
+}
+
+/// Two orders of one kind beside each other, in both orders, and one that begins within the sheet.
+fn beside(walker: &mut Walker<'_>, usual: &Usual<'_>) {
+    walker.block("two orders of one kind, edge days");
+    let values = order_values(walker.world, false);
+    let order = |(what, value): &(String, String), on: i64, from: Option<i64>| Order {
+        what: what.clone(),
+        value: value.clone(),
+        on,
+        from,
+        ends: Ends::Open,
+    };
+    for first in &values {
+        if !walker.group() {
+            continue;
+        }
+        let state = usual(CAME_WITH[1], Measures::Usual);
+        let given = 0.min(state.day - 1);
+        let alone = state.ordered(order(first, given, None));
+        for second in values.iter().filter(|second| second.0 == first.0) {
+            walker.see(&alone.ordered(order(second, given, None)));
+            walker.see(&alone.ordered(order(second, given, Some(state.day + 3))));
         }
     }
 }
@@ -230,6 +258,7 @@ fn lives(walker: &mut Walker<'_>, usual: &Usual<'_>) {
                         what: what.clone(),
                         value: value.clone(),
                         on: 0.min(day - 1),
+                        from: None,
                         ends: Ends::On(ends),
                     }));
                 }

@@ -6,9 +6,10 @@ use std::collections::BTreeSet;
 
 use banister::domain::exercise::{Demand, Exercise, Peak, Rung};
 use banister::domain::fact::FactValue;
-use banister::domain::ids::{ConditionId, FlagId, OrderKind};
+use banister::domain::ids::{ConditionId, FlagId, Id as _, OrderKind};
 use banister::domain::library::Library;
 use banister::domain::limit::{Condition, Kinds, Limit, LimitDegrees, LimitRule, LimitSpan, When};
+use banister::domain::order_kind::WEIGHT_BEARING;
 use banister::domain::procedure::RedFlag;
 use banister::domain::quantity::Quantity;
 use banister::domain::record::{Order, OrderValue, Record, Until, Visit};
@@ -48,41 +49,63 @@ impl<'a> Scene<'a> {
         self.days().any(|date| window.holds(self.record.day(date)))
     }
 
-    /// Orders that count on a date: the record's own latest, else the surgeon's standing one.
-    fn order_on(&self, date: NaiveDate, picks: &dyn Fn(&Order) -> bool) -> Option<&'a Order> {
-        let stands = |order: &&'a Order| {
-            let not_over = match order.until {
-                Until::Date(last) => date <= last,
-                Until::Asked | Until::Open => true,
-            };
-            picks(order) && not_over
+    /// The record's own orders of a kind that run on a date; none at all when the record is silent.
+    ///
+    /// Struck out one by one: what another one replaces, what was asked and has its answer, what
+    /// is lifted. The words of the format, not the engine's way.
+    fn own_on(&self, date: NaiveDate, kind: &OrderKind) -> Option<Vec<&'a Order>> {
+        let runs = |order: &Order| {
+            let begun = order.from.is_none_or(|from| from <= date) && order.on <= date;
+            begun && !matches!(order.until, Until::Date(last) if last < date)
         };
-        let own = self.record.orders.iter().filter(stands);
-        let given = own.filter(|order| order.on <= self.visit.date);
-        let latest = given.max_by_key(|order| order.on);
-        latest.or_else(|| {
-            let Recorded::Yes(surgeon) = &self.visit.patient.surgeon else {
-                return None;
-            };
-            let sets = self.library.clinic.standing_orders.iter();
-            let orders = sets
-                .filter(|set| set.surgeon == *surgeon)
-                .filter(|set| set.procedure == self.library.procedure.id)
-                .flat_map(|set| &set.orders);
-            let day = self.record.day(date);
-            let standing = orders.filter(|(window, order)| window.holds(day) && stands(&order));
-            standing
-                .max_by_key(|(window, _)| window.from)
-                .map(|(_, order)| order)
-        })
+        let known: Vec<(usize, &Order)> = self
+            .record
+            .orders
+            .iter()
+            .enumerate()
+            .filter(|(_, order)| order.what == *kind && order.on <= self.visit.date)
+            .collect();
+        let begun = |order: &Order| order.from.is_none_or(|from| from <= date) && order.on <= date;
+        let mut left: Vec<(usize, &Order)> = known.iter().copied().filter(|o| runs(o.1)).collect();
+        let lifts = |order: &Order| order.value == OrderValue::NotOrdered;
+        for (place, taker) in known.iter().filter(|(_, taker)| begun(taker)) {
+            left.retain(|(at, order)| {
+                let named = taker.replaces.is_some() && taker.replaces == order.id;
+                let open = taker.replaces.is_none() || named;
+                let after = taker.on > order.on || (taker.on == order.on && place > at);
+                let answered = order.until == Until::Asked && place > at && after && open;
+                let lifted = lifts(taker) && runs(taker) && after && open;
+                let replaced = named && !lifts(taker);
+                place == at || !(answered || lifted || replaced)
+            });
+        }
+        let said = !left.is_empty();
+        let standing = left.into_iter().map(|(_, order)| order);
+        said.then(|| standing.filter(|order| !lifts(order)).collect())
+    }
+
+    /// Orders of a kind that stand on a date: the record's own, else the surgeon's standing one.
+    fn orders_on(&self, date: NaiveDate, kind: &OrderKind) -> Vec<&'a Order> {
+        if let Some(own) = self.own_on(date, kind) {
+            return own;
+        }
+        let Recorded::Yes(surgeon) = &self.visit.patient.surgeon else {
+            return Vec::new();
+        };
+        let sets = self.library.clinic.standing_orders.iter();
+        let orders = sets
+            .filter(|set| set.surgeon == *surgeon)
+            .filter(|set| set.procedure == self.library.procedure.id)
+            .flat_map(|set| &set.orders);
+        let day = self.record.day(date);
+        let standing = orders.filter(|(window, order)| window.holds(day) && order.what == *kind);
+        let standing = standing.max_by_key(|(window, _)| window.from);
+        standing.map(|(_, order)| order).into_iter().collect()
     }
 
     fn of_kind(&self, kind: &OrderKind) -> Vec<&'a Order> {
-        let found = self
-            .days()
-            .filter_map(|date| self.order_on(date, &|order| order.what == *kind));
-        found
-            .filter(|order| order.value != OrderValue::NotOrdered)
+        self.days()
+            .flat_map(|date| self.orders_on(date, kind))
             .collect()
     }
 
@@ -90,8 +113,11 @@ impl<'a> Scene<'a> {
     fn profile_on(&self, profile: &OrderKind, date: NaiveDate) -> bool {
         let procedure = &self.library.procedure;
         let names = procedure.profiles.iter().map(|row| &row.id);
-        let picks = names.filter_map(|name| self.order_on(date, &|order| order.what == *name));
-        let picks = picks.filter(|order| order.value == OrderValue::Stands);
+        let latest = |name| {
+            let given = self.orders_on(date, name).into_iter();
+            given.max_by_key(|order| order.on)
+        };
+        let picks = names.filter_map(latest);
         let (own, of_clinic): (Vec<_>, Vec<_>) =
             picks.partition(|order| self.record.orders.contains(order));
         let latest = own.iter().map(|order| order.on).max();
@@ -112,10 +138,8 @@ impl<'a> Scene<'a> {
     pub fn not_allowed(&self, exercise: &Exercise) -> Option<OrderKind> {
         let stands = |kind: &OrderKind| {
             self.days().all(|date| {
-                let order = self.order_on(date, &|order| order.what == *kind);
-                order.is_some_and(|order| {
-                    order.value == OrderValue::Stands && order.until != Until::Asked
-                })
+                let given = self.orders_on(date, kind);
+                !given.is_empty() && given.iter().all(|order| order.until != Until::Asked)
             })
         };
         let mut needed = exercise.needs_orders.iter();
@@ -123,11 +147,13 @@ impl<'a> Scene<'a> {
     }
 
     fn bearing_on(&self, date: NaiveDate) -> Option<WeightBearing> {
-        let bears = |order: &Order| matches!(order.value, OrderValue::WeightBearing(_));
-        match self.order_on(date, &bears)?.value {
+        let kind = OrderKind::new(WEIGHT_BEARING).ok()?;
+        let given = self.orders_on(date, &kind).into_iter();
+        let bears = given.filter_map(|order| match order.value {
             OrderValue::WeightBearing(bearing) => Some(bearing),
             OrderValue::Degrees(_) | OrderValue::Stands | OrderValue::NotOrdered => None,
-        }
+        });
+        bears.max()
     }
 
     fn has(&self, condition: &ConditionId) -> bool {
@@ -147,8 +173,14 @@ impl<'a> Scene<'a> {
             return false;
         };
         match self.screened(id) {
-            Some(ScreenAnswer::Yes) => !assessed(self.record, self.visit, flag),
-            Some(ScreenAnswer::Known) => flag.known == KnownFlag::KeepLimits,
+            Some(ScreenAnswer::Yes) => true,
+            Some(ScreenAnswer::Known) => match flag.known {
+                KnownFlag::KeepLimits => true,
+                KnownFlag::KeepUntilAssessed => {
+                    !assessed(self.library, self.record, self.visit, flag)
+                }
+                KnownFlag::Lift => false,
+            },
             Some(ScreenAnswer::No) | None => false,
         }
     }
@@ -191,6 +223,9 @@ impl<'a> Scene<'a> {
             When::Order(kind) => !self.of_kind(kind).is_empty(),
             When::Condition(id) => self.has(id),
             When::Flag(id) => self.flag_narrows(id),
+            When::Raised(id) => {
+                self.screened(id) == Some(ScreenAnswer::Yes) && self.flag_narrows(id)
+            }
             When::Fact(test) => self.days().any(|date| {
                 self.fact_on(test.fact, date)
                     .is_some_and(|value| test.passes(&value))
@@ -256,12 +291,14 @@ impl<'a> Scene<'a> {
     }
 }
 
-/// Says whether somebody has assessed a flag and that still counts.
-pub fn assessed(record: &Record, visit: &Visit, flag: &RedFlag) -> bool {
-    record
-        .clearances
-        .iter()
-        .any(|clear| clear.flag == flag.id && clear.on <= visit.date && visit.date <= clear.until)
+/// Says whether somebody has assessed a flag and that still counts: not for longer than the
+/// procedure lets it.
+pub fn assessed(library: &Library, record: &Record, visit: &Visit, flag: &RedFlag) -> bool {
+    let most = library.procedure.settings.bounds.clearance_days_most.get();
+    record.clearances.iter().any(|clear| {
+        let days = (visit.date - clear.on).num_days();
+        clear.flag == flag.id && (0..=most).contains(&days) && visit.date <= clear.until
+    })
 }
 
 /// The angle a demand reaches on a rung; what nobody wrote down reaches all the way.

@@ -12,36 +12,38 @@ use banister::domain::quantity::Quantity;
 use banister::domain::recorded::Recorded;
 use banister::domain::time::VisitDate;
 use banister::domain::verdict::{Program, Verdict};
-use banister::domain::word::{FlagEffect, ScreenAnswer};
+use banister::domain::word::{Fact, FlagEffect, ScreenAnswer};
 use chrono::TimeDelta;
 
 use crate::walk::check::{self, Property, Wrong};
 use crate::walk::pairs::{self, Relation};
 use crate::walk::read::{self, Decided};
 use crate::walk::same;
-use crate::walk::state::{Before, Ends, Order, Sheet, State, Table, Word, date, operation};
+use crate::walk::state::{
+    Before, Cleared, Ends, Order, Sheet, State, Table, Word, date, operation,
+};
 use crate::walk::walker::{Case, Finding, Walker, recheck, shrink};
 use crate::walk::world::{Measures, World, all};
 
 static WORLDS: LazyLock<Vec<World>> = LazyLock::new(all);
 
-fn world() -> &'static World {
+pub fn world() -> &'static World {
     let knee = WORLDS.iter().find(|world| world.name == "knee-total");
     knee.unwrap_or(&WORLDS[0])
 }
 
-fn person(day: i64, before: Option<Sheet>) -> State {
+pub fn person(day: i64, before: Option<Sheet>) -> State {
     let mut state = world().on(&world().usual, day, Measures::Usual);
     state.before = before.map(|sheet| Before { days: 7, sheet });
     state
 }
 
-fn decided(state: &State) -> Decided {
+pub fn decided(state: &State) -> Decided {
     read::decide(world(), state).unwrap_or_else(|error| panic!("{error:?}"))
 }
 
 /// Decides with a library broken behind the checker's back.
-fn decided_by(state: &State, broken: impl Fn(&mut Library)) -> Decided {
+pub fn decided_by(state: &State, broken: impl Fn(&mut Library)) -> Decided {
     let mut library = world().library.clone();
     broken(&mut library);
     let Decided { record, .. } = decided(state);
@@ -51,7 +53,7 @@ fn decided_by(state: &State, broken: impl Fn(&mut Library)) -> Decided {
 }
 
 /// Changes the program of an answer.
-fn changed(state: &State, change: impl Fn(&mut Program)) -> Decided {
+pub fn changed(state: &State, change: impl Fn(&mut Program)) -> Decided {
     let mut decided = decided(state);
     if let Verdict::Program(program) = &mut decided.verdict {
         change(program);
@@ -59,12 +61,12 @@ fn changed(state: &State, change: impl Fn(&mut Program)) -> Decided {
     decided
 }
 
-fn wrong(decided: &Decided) -> Vec<Wrong> {
+pub fn wrong(decided: &Decided) -> Vec<Wrong> {
     let library = &world().library;
     check::answer(library, &decided.record, decided.visit(), &decided.verdict)
 }
 
-fn caught(decided: &Decided, property: Property) {
+pub fn caught(decided: &Decided, property: Property) {
     let wrong = wrong(decided);
     let found = wrong.iter().any(|(found, _)| *found == property);
     assert!(found, "{property:?} was not caught: {wrong:?}");
@@ -75,6 +77,7 @@ fn ordered(state: &State, what: &str, value: &str) -> State {
         what: what.to_owned(),
         value: value.to_owned(),
         on: 0,
+        from: None,
         ends: Ends::Open,
     })
 }
@@ -220,6 +223,49 @@ fn a_clot_or_chest_sign_that_does_not_withhold_is_caught() {
         });
         caught(&mild, Property::RedFlagWithholds);
     }
+}
+
+#[test]
+fn a_new_sign_under_an_old_assessment_is_caught() {
+    let (yes, known) = (ScreenAnswer::Yes, ScreenAnswer::Known);
+    for (said, heard, until) in [(yes, known, 25), (known, ScreenAnswer::No, 19)] {
+        let state = person(20, None).with(Table::Screen, "calf", &format!("\"{said}\""));
+        let mut state = state;
+        state.cleared.push(Cleared {
+            flag: "calf".to_owned(),
+            on: 18,
+            until,
+        });
+        let mut deaf = decided(&state);
+        let mut record = deaf.record.clone();
+        if let Recorded::Yes(screen) = &mut record.visits[0].screen {
+            screen
+                .values_mut()
+                .filter(|answer| **answer == said)
+                .for_each(|answer| *answer = heard);
+        }
+        let at = VisitDate(date(operation(), state.day));
+        deaf.verdict = banister::engine::decide(&world().library, &record, at);
+        assert!(deaf.program().is_some(), "{said}");
+        caught(&deaf, Property::RedFlagWithholds);
+    }
+}
+
+#[test]
+fn a_knee_that_is_worse_and_loaded_more_is_caught() {
+    let state = person(50, None).with(Table::Pain, "rest", "9");
+    let forgets = |library: &mut Library| library.procedure.reviews.clear();
+    caught(&decided_by(&state, forgets), Property::WorseKeeps);
+    assert_eq!(wrong(&decided(&state)), []);
+    let numb = person(9, None).with(Table::Visit, "block_gone", "\"no\"");
+    let forgets = |library: &mut Library| {
+        library.procedure.limits.clear();
+        for exercise in library.exercises.values_mut() {
+            exercise.entry.retain(|test| test.fact != Fact::BlockGone);
+        }
+    };
+    caught(&decided_by(&numb, forgets), Property::WorseKeeps);
+    assert_eq!(wrong(&decided(&numb)), []);
 }
 
 #[test]

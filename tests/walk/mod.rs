@@ -4,6 +4,7 @@
 
 pub mod after;
 pub mod check;
+pub mod course;
 pub mod edges;
 pub mod eyes;
 pub mod pairs;
@@ -15,6 +16,7 @@ pub mod same;
 pub mod speed;
 pub mod state;
 pub mod walker;
+pub mod words;
 pub mod world;
 
 use std::path::PathBuf;
@@ -23,3 +25,4 @@ use std::path::PathBuf;
 pub fn root() -> PathBuf {
     PathBuf::from(env!("CARGO_MANIFEST_DIR"))
 }
+pub mod worse;

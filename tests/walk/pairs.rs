@@ -5,9 +5,8 @@ use std::collections::BTreeMap;
 use banister::domain::dose::Dose;
 use banister::domain::exercise::Exercise;
 use banister::domain::ids::ExerciseId;
-use banister::domain::quantity::Quantity;
-use banister::domain::verdict::{Program, WhyNot};
-use banister::domain::word::Work;
+use banister::domain::verdict::{Program, Why, WhyNot};
+use banister::domain::word::{Row, Work};
 
 use super::check::{Property, Wrong, counts, times};
 use super::read::Decided;
@@ -34,8 +33,10 @@ fn offers<'a>(world: &World, program: &'a Program) -> Offers<'a> {
     program
         .offers()
         .filter_map(|(id, rung, dose)| {
-            let (at, _) = world.library.exercises.get(id)?.rung(rung)?;
-            Some((id, (at, dose)))
+            // Advice is no exercise: what to hold on to may come in with a rule for the leg.
+            let exercise = world.library.exercises.get(id)?;
+            let (at, _) = exercise.rung(rung)?;
+            (exercise.row != Row::Advice).then_some((id, (at, dose)))
         })
         .collect()
 }
@@ -76,6 +77,16 @@ pub fn compare(
     }
 }
 
+/// Says whether a line was offered higher and the choice took it back for the room of the day: what
+/// is compared is what was offered before choosing.
+fn kept_for_room(program: &Program, id: &ExerciseId) -> bool {
+    let mut own = super::check::lines(program).filter(|item| item.exercise == *id);
+    own.any(|item| {
+        let mut steps = item.steps.iter();
+        steps.any(|step| matches!(step.why, Why::KeptForRoom))
+    })
+}
+
 fn no_higher(
     world: &World,
     property: Property,
@@ -87,6 +98,7 @@ fn no_higher(
     for (id, (at, dose)) in now {
         let exercise = &world.library.exercises[*id];
         let what = match before.get(id) {
+            Some(_) if kept_for_room(one, id) => None,
             Some((was, less)) => higher(property, exercise, (*at, dose), (*was, less)),
             None if held || gentler_swap(world, other, exercise) => None,
             None => Some("comes in".to_owned()),
@@ -113,10 +125,7 @@ fn gentler_swap(world: &World, program: &Program, exercise: &Exercise) -> bool {
     program.left_out.iter().any(|left| {
         let old = &world.library.exercises[&left.exercise];
         let chosen = matches!(left.reason, WhyNot::LessNeeded);
-        left.was_issued
-            && !chosen
-            && old.swaps.contains(&exercise.id)
-            && exercise.effort.get() < old.effort.get()
+        left.was_issued && !chosen && old.gentler.contains(&exercise.id)
     })
 }
 

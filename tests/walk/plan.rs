@@ -82,7 +82,8 @@ fn modifiers(walker: &mut Walker<'_>, usual: &Usual<'_>) {
     }
 }
 
-/// Every red flag by itself: yes, known, not asked, assessed in time, assessed too long ago.
+/// Every red flag by itself: yes, known, not asked, assessed in time, assessed too long ago or for
+/// too long.
 fn flags(walker: &mut Walker<'_>, usual: &Usual<'_>) {
     walker.block("one red flag");
     for before in CAME_WITH {
@@ -99,7 +100,7 @@ fn flags(walker: &mut Walker<'_>, usual: &Usual<'_>) {
             walker.see_against(Relation::Precaution, &state, base.as_ref(), &known);
             let blank = state.without(Table::Screen, &id);
             walker.see_against(Relation::Blank, &state, base.as_ref(), &blank);
-            for (on, until) in [(-2, 0), (-9, -1), (0, 7)] {
+            for (on, until) in [(-2, 0), (-9, -1), (0, 7), (-20, 400)] {
                 let mut cleared = yes.clone();
                 cleared.cleared.push(Cleared {
                     flag: id.clone(),
@@ -202,6 +203,7 @@ fn orders(walker: &mut Walker<'_>, usual: &Usual<'_>) {
                     what: what.clone(),
                     value: value.clone(),
                     on: 0.min(day - 1),
+                    from: None,
                     ends,
                 });
                 if walker.world.takes_away(&what) {

@@ -10,6 +10,7 @@ use banister::domain::dose::{Dose, Often};
 use banister::domain::exercise::{Exercise, Rung};
 use banister::domain::quantity::{Quantity, TimesADay};
 use banister::domain::record::{Issued, IssuedItem, Record, Visit};
+use banister::domain::source::Origin;
 use banister::domain::time::VisitDate;
 use banister::domain::verdict::{Program, Verdict};
 use banister::domain::word::Slot;
@@ -177,6 +178,11 @@ fn make_sheet(world: &World, day: i64, sheet: Sheet) -> Option<Issue> {
         phase: Some(program.phase.clone()),
         items,
         files: Vec::new(),
+        origin: Origin {
+            path: "r.toml".to_owned(),
+            line: 1,
+            column: 1,
+        },
     };
     Some(Issue { issued, state })
 }
@@ -275,6 +281,7 @@ pub fn reads_back(world: &World, state: &State, record: &Record) -> Result<(), S
             visit.seal = None;
             if let Some(issued) = &mut visit.issued {
                 issued.files.clear();
+                issued.origin = visit.origin.clone();
             }
         }
     }

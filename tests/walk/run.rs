@@ -10,6 +10,7 @@ use super::plan;
 use super::read;
 use super::state::State;
 use super::walker::{Case, Count, Finding, Walker, shrink};
+use super::words;
 use super::world::{DAYS, World};
 
 /// How much is walked.
@@ -22,6 +23,8 @@ pub struct Amount {
     pub one_of: u64,
     /// One of so many days.
     pub days: usize,
+    /// Sheets whose words are read.
+    pub sheets: usize,
 }
 
 /// What a walk came to.
@@ -32,6 +35,11 @@ pub struct Walked {
     pub found: BTreeMap<Property, (u64, Vec<(String, Finding)>)>,
     pub fired: BTreeSet<&'static str>,
     pub seconds: u64,
+    /// Sheets whose words were read.
+    pub sheets: u64,
+    pub sheet_seconds: u64,
+    /// Lines of them that were wrong.
+    pub words: BTreeMap<(Property, String), words::Told>,
 }
 
 impl Walked {
@@ -73,6 +81,7 @@ pub fn walk(worlds: &[World], amount: Amount) -> Walked {
         served(&mut walked, world, amount);
     }
     walked.seconds = begun.elapsed().as_secs();
+    words::walk(worlds, amount.slice, amount.sheets, &mut walked);
     walked
 }
 
@@ -145,15 +154,21 @@ pub fn print(worlds: &[World], walked: &Walked) -> bool {
             show(world, finding);
         }
     }
+    words::print(worlds, walked);
+    println!(
+        "\n{} sheets were made and read in {} s",
+        walked.sheets, walked.sheet_seconds
+    );
     let states = total.decided();
     println!(
-        "\n{states} states and {} pairs in {} s ({} states a second): {} kinds of violation",
+        "\n{states} states and {} pairs in {} s ({} states a second): {} kinds of violation, {} lines",
         total.pairs,
         walked.seconds,
         states / walked.seconds.max(1),
-        walked.found.len()
+        walked.found.len(),
+        walked.words.len()
     );
-    walked.found.is_empty()
+    walked.found.is_empty() && walked.words.is_empty()
 }
 
 fn line(name: &str, count: &Count) {
@@ -169,7 +184,7 @@ fn line(name: &str, count: &Count) {
     );
 }
 
-fn show(world: &World, finding: &Finding) {
+pub fn show(world: &World, finding: &Finding) {
     let finding = shrink(world, finding);
     println!("\n# {}\n# {}", finding.note, finding.wrong.1);
     let record = |state: &State| match read::text(world, state) {

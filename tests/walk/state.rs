@@ -35,6 +35,8 @@ pub struct Order {
     pub value: String,
     /// The day it was given.
     pub on: i64,
+    /// Its first day, when that is another.
+    pub from: Option<i64>,
     pub ends: Ends,
 }
 
@@ -183,6 +185,9 @@ impl State {
                 line(&order.value),
                 date(operation, order.on)
             );
+            if let Some(from) = order.from {
+                let _ = writeln!(text, "from = {}", date(operation, from));
+            }
             let _ = match order.ends {
                 Ends::On(day) => writeln!(text, "until = {}", date(operation, day)),
                 Ends::Asked => writeln!(text, "until = \"asked\""),

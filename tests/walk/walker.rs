@@ -7,6 +7,7 @@ use super::pairs::{self, Relation};
 use super::read::{self, Decided, NoRecord};
 use super::same;
 use super::state::State;
+use super::words;
 use super::world::World;
 
 /// A state, or two of which the second differs in one thing.
@@ -207,6 +208,7 @@ pub fn recheck(world: &World, case: &Case, property: Property) -> Option<String>
                 let (visit, verdict) = (decided.visit(), &decided.verdict);
                 wrong = check::answer(&world.library, &decided.record, visit, verdict);
                 wrong.extend(same::again(world, state, &decided));
+                wrong.extend(words::look(world, &words::Press::load(world), &decided));
             }
             Err(NoRecord::Wrong(told)) => wrong.push((Property::Readable, told)),
             Err(NoRecord::Refused | NoRecord::NoSheet) => {}

@@ -87,6 +87,7 @@ impl World {
                 what: kind.to_owned(),
                 value: nothing_strict.to_owned(),
                 on: 0,
+                from: None,
                 ends: super::state::Ends::Open,
             })
         });

@@ -24,7 +24,7 @@ pub const ORDER: &str = r#"Example:
 
 /// Under `clear --help`.
 pub const CLEAR: &str = r#"Example:
-  banister clear r.toml calf --by "ultrasound, vascular lab" --on 2026-03-10"#;
+  banister clear r.toml calf --by "ultrasound, vascular lab" --on 2026-03-18"#;
 
 /// Under `override --help`.
 pub const OVERRIDE: &str = r#"Example:

@@ -43,7 +43,7 @@ pub use record::{
 )]
 #[command(
     after_help = "Exit codes: 0 done, 1 a file is wrong, 2 usage or disk, \
-3 no program (withheld or unanswered), 101 a fault in banister."
+3 no program (withheld or unanswered) or an old sheet that must not be used, 101 a fault in banister."
 )]
 pub struct Cli {
     /// Clinic file, or the folder that holds it. Else `BANISTER_CLINIC`, else the nearest

@@ -2,6 +2,7 @@
 
 use chrono::NaiveDate;
 use clap::Args;
+use clap::builder::NonEmptyStringValueParser;
 
 /// The person; a flag not given is "not recorded".
 #[derive(Debug, Args, Default)]
@@ -14,7 +15,7 @@ pub struct PatientArgs {
     #[arg(long)]
     pub height_cm: Option<i64>,
     /// Other illnesses: heart, osteoporosis, frail, other-knee and so on; or none.
-    #[arg(long, value_delimiter = ',')]
+    #[arg(long, value_delimiter = ',', value_parser = NonEmptyStringValueParser::new())]
     pub conditions: Option<Vec<String>>,
     /// Clinical frailty judgement, 1 to 9.
     #[arg(long)]
@@ -23,10 +24,10 @@ pub struct PatientArgs {
     #[arg(long)]
     pub surgeon: Option<String>,
     /// Positions they cannot take: lying, side-lying, prone, sitting, standing; or none.
-    #[arg(long, value_delimiter = ',')]
+    #[arg(long, value_delimiter = ',', value_parser = NonEmptyStringValueParser::new())]
     pub positions_no: Option<Vec<String>>,
     /// What the home has: bed, chair, chair-arms, towel, strap, worktop and so on; or none.
-    #[arg(long, value_delimiter = ',')]
+    #[arg(long, value_delimiter = ',', value_parser = NonEmptyStringValueParser::new())]
     pub equipment: Option<Vec<String>>,
     /// Lives alone: yes or no.
     #[arg(long)]
@@ -41,11 +42,14 @@ pub struct PatientArgs {
     #[arg(long)]
     pub floor_safe: Option<String>,
     /// Slots of their day: breakfast, mid-morning, midday, afternoon, evening, bedtime.
-    #[arg(long, value_delimiter = ',')]
+    #[arg(long, value_delimiter = ',', value_parser = NonEmptyStringValueParser::new())]
     pub slots: Option<Vec<String>>,
     /// Minutes of exercise a day they will give.
     #[arg(long)]
     pub minutes: Option<i64>,
+    /// Takes any medicine for pain: yes or no.
+    #[arg(long)]
+    pub pain_medicine: Option<String>,
     /// Their own goal, printed as written.
     #[arg(long)]
     pub goal: Option<String>,
@@ -66,7 +70,7 @@ pub struct VisitArgs {
     pub by: Option<String>,
     /// Red flags, new or worse since last time: `none`, or such as calf=yes,foot=known. A flag
     /// not named is "no"; there is no default.
-    #[arg(long, value_delimiter = ',')]
+    #[arg(long, value_delimiter = ',', value_parser = NonEmptyStringValueParser::new())]
     pub screen: Option<Vec<String>>,
     /// Who cleared the person for home, at discharge.
     #[arg(long)]
@@ -127,22 +131,22 @@ pub struct VisitArgs {
     #[arg(long, value_name = "DATE")]
     pub next_visit: Option<String>,
     /// Exercises seen done well today.
-    #[arg(long, value_delimiter = ',')]
+    #[arg(long, value_delimiter = ',', value_parser = NonEmptyStringValueParser::new())]
     pub seen: Option<Vec<String>>,
     /// Exercises that had to be corrected today.
-    #[arg(long, value_delimiter = ',')]
+    #[arg(long, value_delimiter = ',', value_parser = NonEmptyStringValueParser::new())]
     pub corrected: Option<Vec<String>>,
     /// Exercises seen and not done well.
-    #[arg(long, value_delimiter = ',')]
+    #[arg(long, value_delimiter = ',', value_parser = NonEmptyStringValueParser::new())]
     pub not_well: Option<Vec<String>>,
     /// Times done of those asked, such as quad-set=18/21.
-    #[arg(long, value_delimiter = ',')]
+    #[arg(long, value_delimiter = ',', value_parser = NonEmptyStringValueParser::new())]
     pub done: Option<Vec<String>>,
     /// Pain during one exercise, such as chair-bend=6.
-    #[arg(long, value_delimiter = ',')]
+    #[arg(long, value_delimiter = ',', value_parser = NonEmptyStringValueParser::new())]
     pub felt: Option<Vec<String>>,
     /// A rung done well today, such as sit-to-stand=r4.
-    #[arg(long, value_delimiter = ',')]
+    #[arg(long, value_delimiter = ',', value_parser = NonEmptyStringValueParser::new())]
     pub well_at: Option<Vec<String>>,
     /// Set the phase, with --because.
     #[arg(long)]

@@ -18,6 +18,9 @@ pub struct HandoutArgs {
     /// Give back sheet N as it went out.
     #[arg(long, value_name = "N", conflicts_with = "preview")]
     pub sheet: Option<i64>,
+    /// Close the open call and leave the sheet at home as it is: no new sheet, no new dates.
+    #[arg(long, conflicts_with_all = ["preview", "sheet", "output", "form"])]
+    pub keep: bool,
     /// The visit of this date; the latest if not given.
     #[arg(long, value_name = "DATE", conflicts_with = "sheet")]
     pub date: Option<NaiveDate>,
@@ -45,6 +48,10 @@ pub struct ExplainArgs {
     /// The visit of this date; the latest if not given.
     #[arg(long, value_name = "DATE")]
     pub date: Option<NaiveDate>,
+    /// Decide afresh, with what is known and installed today; else a closed visit's reasons are
+    /// those kept with its sheet.
+    #[arg(long)]
+    pub fresh: bool,
     /// Form.
     #[arg(long = "as", value_enum, default_value = "text")]
     pub form: ExplainForm,

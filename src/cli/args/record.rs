@@ -4,6 +4,7 @@ use std::path::PathBuf;
 
 use chrono::NaiveDate;
 use clap::Args;
+use clap::builder::NonEmptyStringValueParser;
 
 use super::person::{PatientArgs, VisitArgs};
 
@@ -29,7 +30,7 @@ pub struct IntakeArgs {
     /// end, such as flexion-cap=90@2026-03-29.
     #[arg(
         long,
-        value_delimiter = ',',
+        value_delimiter = ',', value_parser = NonEmptyStringValueParser::new(),
         value_name = "ORDER",
         requires = "order_by",
         requires = "order_document"
@@ -45,7 +46,7 @@ pub struct IntakeArgs {
     #[arg(long, default_value = "en")]
     pub language: String,
     /// Needs of the printed page: large-print, other-language, helpers-page; or none.
-    #[arg(long, value_delimiter = ',')]
+    #[arg(long, value_delimiter = ',', value_parser = NonEmptyStringValueParser::new())]
     pub needs: Option<Vec<String>>,
     /// The person.
     #[command(flatten)]
@@ -102,7 +103,7 @@ pub struct OrderArgs {
     /// compression, kneeling-allowed; or a profile of the operation, such as careful.
     pub what: String,
     /// Its value: a word for weight-bearing, degrees for flexion-cap, none for the others; or
-    /// `lifted`, when what was ordered of this kind no longer holds.
+    /// `lifted`, when nothing ordered of this kind holds any longer, or with --replaces that one.
     pub value: Option<String>,
     /// Who ordered it.
     #[arg(long)]
@@ -110,6 +111,13 @@ pub struct OrderArgs {
     /// When it was ordered; today if not given, and said.
     #[arg(long, value_name = "DATE")]
     pub on: Option<NaiveDate>,
+    /// Its first day, when that is another than the day it was ordered; it may lie ahead.
+    #[arg(long, value_name = "DATE")]
+    pub from: Option<NaiveDate>,
+    /// The order of the record whose place it takes, such as O1. Not given: both stand, and the
+    /// strictest holds.
+    #[arg(long, value_name = "ORDER")]
+    pub replaces: Option<String>,
     /// In which document it stands.
     #[arg(long)]
     pub document: String,
@@ -131,7 +139,7 @@ pub struct ClearArgs {
     /// When; today if not given, and said.
     #[arg(long, value_name = "DATE")]
     pub on: Option<NaiveDate>,
-    /// Its last day; 7 days after if not given.
+    /// Its last day; if not given, as many days as the procedure says, which also caps it.
     #[arg(long, value_name = "DATE")]
     pub until: Option<NaiveDate>,
 }

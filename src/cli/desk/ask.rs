@@ -249,8 +249,12 @@ fn meant(
     let Some(doubt) = odd.and_then(|(doubt, (_, value))| doubt(scene, value)) else {
         return Ok(true);
     };
+    let (above, question) = doubt.rsplit_once('\n').unwrap_or(("", &doubt));
+    for line in above.lines() {
+        desk.tell(&format!("  {line}"));
+    }
     loop {
-        let Said::Line(line) = desk.ask(&format!("  {doubt} (y/n): "), "")? else {
+        let Said::Line(line) = desk.ask(&format!("  {question} (y/n): "), "")? else {
             return Ok(false);
         };
         match line.trim() {

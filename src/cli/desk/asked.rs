@@ -4,15 +4,20 @@
 
 use chrono::NaiveDate;
 
-use crate::domain::ids::Id;
+use crate::domain::ids::{FlagId, Id};
+use crate::domain::procedure::RedFlag;
 use crate::domain::quantity::{Degrees, PainScore, Quantity};
 use crate::domain::record::Visit;
 use crate::domain::recorded::Recorded;
 use crate::domain::time::Day;
-use crate::domain::word::{Fact, LegLift, MissingRule, Optional, Position, WalkingAid, Word};
+use crate::domain::word::{
+    Fact, LegLift, MissingRule, Optional, Position, ScreenAnswer, WalkingAid, Word, YesNo,
+};
 
 use crate::files::record::{Deficit, Flexion, Lag};
 
+use super::super::assess;
+use super::super::person::lift_and_lag;
 use super::dates::Lean;
 use super::kind::{Choice, Kind};
 use super::question::{Ask, Fallback, Group, Question, always, one_of, words, yes_or_no};
@@ -43,7 +48,7 @@ pub const SCREEN: Question = Question {
 fn screen(scene: &Scene<'_>) -> Ask {
     let day = scene.day();
     let asked =
-        |flag: &&crate::domain::procedure::RedFlag| day.is_none_or(|day| flag.window.holds(day));
+        |flag: &&RedFlag| day.is_none_or(|day| flag.window.holds(day)) && scene.may_concern(flag);
     let choices: Vec<Choice> = scene
         .library
         .procedure
@@ -53,10 +58,10 @@ fn screen(scene: &Scene<'_>) -> Ask {
         .map(|flag| Choice {
             flag: "screen",
             word: flag.id.as_str().to_owned(),
-            shown: flag
-                .words
-                .get("en")
-                .map_or_else(|| flag.id.to_string(), |words| words.ask.clone()),
+            shown: flag.words.get("en").map_or_else(
+                || flag.id.to_string(),
+                |words| format!("{}{}", words.ask, flag.of_whom()),
+            ),
         })
         .collect();
     let since = if scene.is_the_first_visit() && scene.is_before_operation() {
@@ -78,6 +83,26 @@ fn screen(scene: &Scene<'_>) -> Ask {
     )
     .must()
     .numbered(&heading, &choices)
+    .doubt(assessed)
+}
+
+/// Asks whether a sign that was assessed is the assessed one, and what is known without that.
+fn assessed(scene: &Scene<'_>, screen: &str) -> Option<String> {
+    let record = scene.record?;
+    let answers: Vec<(FlagId, ScreenAnswer)> = screen
+        .split(',')
+        .filter_map(|pair| {
+            let (flag, answer) = pair.split_once('=')?;
+            Some((FlagId::new(flag).ok()?, ScreenAnswer::find(answer)?))
+        })
+        .collect();
+    assess::doubtful(
+        scene.library,
+        record,
+        &scene.earlier(),
+        scene.date,
+        &answers,
+    )
 }
 
 /// Who cleared the person for home; asked with the first sheet.
@@ -189,9 +214,19 @@ pub const EXTENSION: Question = Question {
     when: in_person,
     ask: |scene| {
         let kind = Kind::between("extension-deficit", Deficit::ENDS, Degrees::MANY);
-        number(scene, "Short of straight, degrees", kind, |visit| {
-            plain(visit.measured.extension_deficit)
-        })
+        let deficit = |visit: &Visit| plain(visit.measured.extension_deficit);
+        let ask = number(scene, "Short of straight, degrees", kind, deficit);
+        let ask = match scene.wrong(deficit).and_then(|wrong| beyond(&wrong)) {
+            Some(shown) => ask.showing(&shown),
+            None => ask,
+        };
+        ask.last(scene.last_shown(|visit| match deficit(visit) {
+            Recorded::Yes(deficit) => {
+                let typed = deficit.to_string();
+                Recorded::Yes(beyond(&typed).unwrap_or(typed))
+            }
+            Recorded::NotRecorded => Recorded::NotRecorded,
+        }))
         .check(|scene, deficit| {
             let bend = scene
                 .said("flexion")
@@ -214,6 +249,12 @@ pub const EXTENSION: Question = Question {
     },
 };
 
+/// Says how far beyond straight a knee goes that is less than nothing short of it.
+fn beyond(deficit: &str) -> Option<String> {
+    let beyond = deficit.strip_prefix('-')?;
+    Some(format!("{beyond} beyond straight"))
+}
+
 /// How the leg lifts.
 pub const LEG_LIFT: Question = Question {
     group: Group::Bed,
@@ -235,10 +276,19 @@ pub const LAG: Question = Question {
         number(scene, "Lag, degrees", kind, |visit| {
             plain(visit.measured.lag)
         })
+        .check(|scene, lag| {
+            let lift = scene.said("leg-lift").and_then(LegLift::find);
+            let lag = lag.parse().ok().and_then(|lag| Degrees::new(lag).ok());
+            let odd = lift.zip(lag);
+            match odd.and_then(|(lift, lag)| lift_and_lag(scene.library, lift, lag)) {
+                Some(odd) => Err(format!("{odd}; < goes back to how it lifts")),
+                None => Ok(()),
+            }
+        })
     },
 };
 
-/// Whether the nerve block has gone, on the first days.
+/// Whether the nerve block has gone, on the first days and until it has.
 pub const BLOCK: Question = Question {
     group: Group::Standing,
     flags: &["block-gone"],
@@ -250,8 +300,13 @@ pub const BLOCK: Question = Question {
     },
 };
 
-/// Says whether the procedure must know of the block on a day.
+/// Says whether the procedure must know of the block on a day, or it was still there when it was
+/// last asked about.
 fn block_matters(scene: &Scene<'_>, day: Day) -> bool {
+    let last = scene.last(|visit| visit.block_gone);
+    if last.is_some_and(|(gone, _)| gone == YesNo::No.as_str()) {
+        return true;
+    }
     let rules = &scene.library.procedure.missing;
     rules.iter().any(|rule| {
         rule.fact == Fact::BlockGone && rule.then == MissingRule::Ask && rule.window.holds(day)
@@ -305,7 +360,10 @@ pub const NEXT: Question = Question {
             words: &["none", "unknown"],
         };
         let mut ask = Ask::new("Next visit: a date, none or unknown", kind);
-        if scene.corrects.is_none() {
+        if let Some(stands) = scene.appointment() {
+            let word = next_word(stands);
+            ask.fallback = Fallback::Typed(word.clone(), format!("stays: {word}"));
+        } else if scene.corrects.is_none() {
             ask.fallback = Fallback::Typed(format!("+{days}"), format!("+{days} days"));
         }
         let wrong = scene.wrong(|visit| match visit.next_visit {

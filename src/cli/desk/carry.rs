@@ -53,8 +53,10 @@ fn measured(new: &mut Measured, old: &Measured, kept: &impl Fn(&str) -> bool) {
     keep(&mut new.flexion, old.flexion, kept("flexion"));
     let deficit = kept("extension-deficit");
     keep(&mut new.extension_deficit, old.extension_deficit, deficit);
-    keep(&mut new.lag, old.lag, kept("lag"));
     keep(&mut new.leg_lift, old.leg_lift, kept("leg-lift"));
+    // A lag hangs on how the leg lifts.
+    let same_lift = new.leg_lift == old.leg_lift;
+    keep(&mut new.lag, old.lag, kept("lag") && same_lift);
     keep(&mut new.walking_aid, old.walking_aid, kept("walking-aid"));
     keep(&mut new.stance_s, old.stance_s, kept("stance-s"));
     keep(
@@ -127,6 +129,12 @@ fn changes(new: &mut Changes, before: &Patient, then: &Patient, kept: &impl Fn(&
     again(&mut new.home, &before.home, &then.home, home);
     let day = kept("slots") && kept("minutes");
     again(&mut new.day, &before.day, &then.day, day);
+    again(
+        &mut new.pain_medicine,
+        &before.pain_medicine,
+        &then.pain_medicine,
+        kept("pain-medicine"),
+    );
     again(&mut new.goal, &before.goal, &then.goal, kept("goal"));
 }
 

@@ -50,6 +50,7 @@ pub const QUESTIONS: &[Question] = &[
     CLEARED,
     CONDITIONS,
     FRAILTY,
+    MEDICINE,
     PAIN_REST,
     PAIN,
     FLEXION,
@@ -243,6 +244,13 @@ const FRAILTY: Question = Question {
         let kind = Kind::whole::<Frailty>("frailty");
         Ask::new("Frailty as you judge it, 1 to 9", kind)
     },
+};
+
+const MEDICINE: Question = Question {
+    group: Group::Chair,
+    flags: &["pain-medicine"],
+    when: |scene| scene.also(Optional::PainMedicine),
+    ask: |_| yes_or_no("Takes medicine for pain, any at all", "pain-medicine"),
 };
 
 const SLOTS: Question = Question {

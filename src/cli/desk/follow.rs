@@ -214,7 +214,8 @@ const SIGHT: Question = Question {
 
 /// Lists the clinician's changes on the last sheet.
 fn changes<'a>(scene: &'a Scene<'_>) -> Vec<&'a Adjust> {
-    let last = scene.earlier().into_iter().next();
+    let mut earlier = scene.earlier().into_iter();
+    let last = earlier.find(|visit| visit.kept.is_none());
     last.into_iter()
         .flat_map(|visit| &visit.adjust)
         .filter(|change| change.action != AdjustAction::AsDecided)

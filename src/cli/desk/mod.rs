@@ -40,7 +40,7 @@ use answers::{Answers, Flag};
 use scene::Depth;
 
 pub use intake::run as intake;
-pub use terminal::somebody_is_there;
+pub use terminal::{Terminal, agreed, somebody_is_there};
 pub use visit::run as visit;
 
 /// Shown once, before the first question.

@@ -153,6 +153,7 @@ mod tests {
             adopted: None,
             standing_orders: Vec::new(),
             usual_sets: Vec::new(),
+            replaced: Vec::new(),
         }
     }
 

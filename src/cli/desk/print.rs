@@ -10,8 +10,8 @@ use crate::store::{Existing, SheetKind, sheets_folder, write_output};
 
 use super::super::error::{CliError, NO_PROGRAM};
 use super::super::handout::{Issued, issue_open};
-use super::super::open::Opened;
-use super::super::say;
+use super::super::open::{Opened, visit_of};
+use super::super::{keep, say};
 use super::terminal::Desk;
 
 /// What happens at the end.
@@ -19,6 +19,8 @@ use super::terminal::Desk;
 pub enum Finished {
     /// The sheet goes out, the visit is closed.
     Issue,
+    /// The sheet at home stays as it is, the visit is closed.
+    Keep,
     /// The visit stays open.
     Save,
     /// The visit is closed already: others follow the one it corrects.
@@ -36,6 +38,14 @@ pub fn finish(
     let n = opened.record.visits.last().map_or(0, |visit| visit.n);
     match how {
         Finished::Issue => issue(desk, opened, output),
+        Finished::Keep => {
+            let visit = visit_of(&opened.record, None)?;
+            let home = keep::close(opened, visit)?;
+            for line in keep::left(&opened.record, visit, home) {
+                desk.tell(&format!("{path}: {line}"));
+            }
+            Ok(ExitCode::SUCCESS)
+        }
         Finished::Late => {
             desk.tell(&format!(
                 "{path}: visit {n} written and closed, without a sheet."

@@ -77,7 +77,7 @@ pub struct Ask {
     pub doubt: Option<Doubt>,
 }
 
-/// Asks whether an answer is meant, when it is odd.
+/// Asks whether an answer is meant, when it is odd; lines above the last one are only told.
 pub type Doubt = fn(&Scene<'_>, &str) -> Option<String>;
 
 /// Says what is wrong with an answer in the light of the others.

@@ -7,9 +7,11 @@ use chrono::NaiveDate;
 use crate::domain::correction::PutRight;
 use crate::domain::ids::{ExerciseId, Id};
 use crate::domain::library::Library;
-use crate::domain::record::{Issued, IssuedItem, Patient, Record, Visit};
+use crate::domain::procedure::RedFlag;
+use crate::domain::record::{Issued, IssuedItem, NextVisit, Patient, Record, Visit};
 use crate::domain::recorded::Recorded;
 use crate::domain::time::{Day, OperationDate};
+use crate::domain::timeline::named_before;
 use crate::domain::word::{FlagEffect, How, Optional};
 
 use super::answers::Answers;
@@ -111,6 +113,16 @@ impl<'a> Scene<'a> {
         Some(latest.map_or(&record.patient, |visit| &visit.patient))
     }
 
+    /// Says whether a red flag may be one for this person: by what is known or typed of them.
+    pub fn may_concern(&self, flag: &RedFlag) -> bool {
+        let typed = self.said("conditions").unwrap_or_default();
+        let patient = self.patient();
+        patient.is_none_or(|patient| flag.concerns(patient.conditions.as_ref()))
+            || typed
+                .split(',')
+                .any(|typed| flag.only_if.iter().any(|own| own.as_str() == typed.trim()))
+    }
+
     /// Says whether a measure that is usually left out is asked for.
     pub fn also(&self, measure: Optional) -> bool {
         self.depth == Depth::Full || self.library.clinic.also_ask.contains(&measure)
@@ -164,6 +176,13 @@ impl<'a> Scene<'a> {
         };
         visits.retain(|visit| !of_the_wrong_leg(record, visit));
         visits
+    }
+
+    /// Returns the next visit that a new call leaves as it is.
+    pub fn appointment(&self) -> Option<NextVisit> {
+        let call = self.by_phone() && self.corrects.is_none();
+        call.then(|| named_before(self.earlier(), self.date).known())
+            .flatten()
     }
 
     /// Finds the last sheet that held a program; one of a visit put right late was given before.

@@ -105,6 +105,7 @@ impl Sitting<'_> {
             };
             match outcome {
                 Outcome::Print => return Ok(Some((pending, Finished::Issue))),
+                Outcome::Keep => return Ok(Some((pending, Finished::Keep))),
                 Outcome::Save => return Ok(Some((pending, Finished::Save))),
                 Outcome::Leave => return Ok(None),
                 Outcome::More => scene.go_on(),

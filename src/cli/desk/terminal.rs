@@ -5,7 +5,7 @@
 
 use std::io::IsTerminal;
 use std::sync::Arc;
-use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::atomic::{AtomicU8, Ordering};
 
 use rustyline::config::Behavior;
 use rustyline::error::ReadlineError;
@@ -42,11 +42,19 @@ pub fn somebody_is_there() -> bool {
     std::io::stdin().is_terminal() && std::io::stderr().is_terminal()
 }
 
+/// Asks for a plain yes; anything else is no.
+pub fn agreed(desk: &mut dyn Desk, prompt: &str) -> Result<bool, CliError> {
+    Ok(match desk.ask(prompt, "")? {
+        Said::Line(line) => matches!(line.trim(), "y" | "yes"),
+        Said::Interrupted | Said::End => false,
+    })
+}
+
 /// The person at the terminal.
 pub struct Terminal {
     editor: DefaultEditor,
-    /// A line stands there to be changed, and nobody has touched it.
-    untouched: Arc<AtomicBool>,
+    /// What became of a line that was put there to be changed.
+    given: Arc<AtomicU8>,
 }
 
 impl Terminal {
@@ -57,26 +65,55 @@ impl Terminal {
             .auto_add_history(false)
             .build();
         let mut editor = DefaultEditor::with_config(config).map_err(|error| no_terminal(&error))?;
-        let untouched = Arc::new(AtomicBool::new(false));
-        let replacing = Replacing(Arc::clone(&untouched));
+        let given = Arc::new(AtomicU8::new(OWN));
+        let replacing = Replacing(Arc::clone(&given));
         editor.bind_sequence(Event::Any, EventHandler::Conditional(Box::new(replacing)));
-        Ok(Self { editor, untouched })
+        Ok(Self { editor, given })
     }
 }
 
 /// The first letter typed takes the place of a line that was put there to be changed; an arrow
 /// or the backspace key edits it instead.
-struct Replacing(Arc<AtomicBool>);
+///
+/// What replaces a line leaves the cursor before it, so the letters that follow are put at its end
+/// here, until another key is pressed.
+struct Replacing(Arc<AtomicU8>);
+
+/// Nothing stands there that was put there.
+const OWN: u8 = 0;
+/// A line stands there to be changed, and nobody has touched it.
+const UNTOUCHED: u8 = 1;
+/// It was replaced, and the cursor stands before what is typed.
+const REPLACED: u8 = 2;
 
 impl ConditionalEventHandler for Replacing {
-    fn handle(&self, event: &Event, _: RepeatCount, _: bool, _: &EventContext<'_>) -> Option<Cmd> {
-        let untouched = self.0.swap(false, Ordering::Relaxed);
-        match event.get(0) {
-            Some(KeyEvent(KeyCode::Char(letter), Modifiers::NONE | Modifiers::SHIFT))
-                if untouched && !letter.is_control() =>
+    fn handle(&self, event: &Event, _: RepeatCount, _: bool, at: &EventContext<'_>) -> Option<Cmd> {
+        let state = self.0.swap(OWN, Ordering::Relaxed);
+        let key = event.get(0)?;
+        let whole = |line: String| Some(Cmd::Replace(Movement::WholeLine, Some(line)));
+        match (state, key) {
+            (UNTOUCHED, KeyEvent(KeyCode::Char(letter), Modifiers::NONE | Modifiers::SHIFT))
+                if !letter.is_control() =>
             {
-                Some(Cmd::Replace(Movement::WholeLine, Some(letter.to_string())))
+                self.0.store(REPLACED, Ordering::Relaxed);
+                whole(letter.to_string())
             }
+            (REPLACED, KeyEvent(KeyCode::Char(letter), Modifiers::NONE | Modifiers::SHIFT))
+                if !letter.is_control() =>
+            {
+                self.0.store(REPLACED, Ordering::Relaxed);
+                whole(format!("{}{letter}", at.line()))
+            }
+            (REPLACED, KeyEvent(KeyCode::Backspace, _)) => {
+                self.0.store(REPLACED, Ordering::Relaxed);
+                let mut line = at.line().to_owned();
+                line.pop();
+                whole(line)
+            }
+            (
+                REPLACED,
+                KeyEvent(KeyCode::Left | KeyCode::Right | KeyCode::Home | KeyCode::End, _),
+            ) => Some(Cmd::Move(Movement::EndOfLine)),
             _ => None,
         }
     }
@@ -90,7 +127,8 @@ fn no_terminal(error: &ReadlineError) -> CliError {
 
 impl Desk for Terminal {
     fn ask(&mut self, prompt: &str, typed: &str) -> Result<Said, CliError> {
-        self.untouched.store(!typed.is_empty(), Ordering::Relaxed);
+        let given = if typed.is_empty() { OWN } else { UNTOUCHED };
+        self.given.store(given, Ordering::Relaxed);
         match self.editor.readline_with_initial(prompt, (typed, "")) {
             Ok(line) => Ok(Said::Line(line)),
             Err(ReadlineError::Interrupted) => Ok(Said::Interrupted),

@@ -3,6 +3,8 @@
 use std::path::Path;
 use std::process::ExitCode;
 
+use chrono::NaiveDate;
+
 use crate::domain::record::Visit;
 use crate::domain::word::{How, ScreenAnswer, Word};
 use crate::handout::explain::explain_void;
@@ -148,15 +150,22 @@ fn heading(desk: &mut dyn Desk, opened: &Opened, scene: &Scene<'_>) {
             "Last visit: {} by {}, sheet {}.",
             last.date.format("%A %-d %B %Y"),
             last.by,
-            last.issued
-                .as_ref()
-                .map_or_else(|| "none".to_owned(), |issued| issued.sheet.to_string())
+            sheet_of(last)
         ));
     }
     for line in of_the_last_sheet(opened, scene) {
         desk.tell(&line);
     }
     desk.tell(KEYS);
+}
+
+/// Names the sheet a visit gave, or left at home.
+fn sheet_of(visit: &Visit) -> String {
+    match (&visit.issued, visit.kept) {
+        (Some(issued), _) => issued.sheet.to_string(),
+        (None, Some(kept)) => format!("{kept} left at home"),
+        (None, None) => "none".to_owned(),
+    }
 }
 
 /// Says at once that the last sheet is void, or that exercises are withheld.
@@ -183,9 +192,8 @@ fn still_withheld(opened: &Opened, scene: &Scene<'_>) -> Vec<String> {
     };
     let screen = visit.screen.as_ref().known().into_iter().flatten();
     let open = screen.filter(|(flag, answer)| {
-        let mut assessed = opened.record.clearances.iter();
-        **answer == ScreenAnswer::Yes
-            && !assessed.any(|clear| clear.flag == **flag && clear.on >= visit.date)
+        let assessed = opened.record.assessed_after(flag, visit, NaiveDate::MAX);
+        **answer == ScreenAnswer::Yes && !assessed
     });
     let path = say::shown(&opened.path);
     let mut lines: Vec<String> = open
@@ -231,6 +239,7 @@ fn still_open(
     loop {
         match review::run(desk, &mut pending)? {
             Outcome::Print => return finish(desk, &pending.write()?, Finished::Issue, output),
+            Outcome::Keep => return finish(desk, &pending.write()?, Finished::Keep, None),
             Outcome::Save => return finish(desk, &pending.write()?, Finished::Save, None),
             Outcome::Leave => {
                 desk.tell("Nothing was written.");

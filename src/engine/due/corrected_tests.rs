@@ -141,6 +141,7 @@ fn an_open_visit_after_a_page_that_withholds_brings_no_older_sheet_back() {
         by: "Ward".to_owned(),
         on: sample::on(19),
         until: sample::on(26),
+        visits: 1,
     });
     add(&mut record, 19, None).issued = None;
     let due = on(&record, 20);

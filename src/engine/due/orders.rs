@@ -8,13 +8,15 @@ use chrono::NaiveDate;
 
 use crate::domain::due::{OrderState, Warning};
 use crate::domain::ids::{FlagId, OrderKind};
+use crate::domain::library::Library;
 use crate::domain::quantity::Quantity;
-use crate::domain::record::{Clearance, Until};
-use crate::domain::recorded::Recorded;
+use crate::domain::record::{Clearance, Order, Record, Until};
+use crate::domain::time::VisitDate;
 use crate::domain::word::ScreenAnswer;
 use crate::engine::case::Case;
 use crate::engine::dates::days_between;
-use crate::engine::orders::{Standing, of_kind};
+use crate::engine::gate;
+use crate::engine::orders::{Standing, counts_until, of_kind};
 
 use super::sheet::Sheet;
 
@@ -28,6 +30,28 @@ pub(super) fn of_surgeons(today: &Case<'_>, sheet: Option<&Sheet>) -> Vec<Warnin
         .collect()
 }
 
+/// Lists the orders of a kind that stand on a date, as the last visit knows the person.
+pub fn standing<'a>(
+    library: &'a Library,
+    record: &'a Record,
+    kind: &OrderKind,
+    date: NaiveDate,
+) -> Vec<&'a Order> {
+    let last = record.latest();
+    let case = last.and_then(|last| Case::open(library, record, VisitDate(last.date)));
+    let Some(case) = case else {
+        return Vec::new();
+    };
+    let on_date = Case {
+        date,
+        known: date,
+        day: record.day(date),
+        ..case
+    };
+    let found = of_kind(&on_date, kind, date).into_iter();
+    found.map(|standing| standing.order).collect()
+}
+
 fn kinds<'a>(today: &Case<'a>) -> BTreeSet<&'a OrderKind> {
     let standing = today.library.clinic.standing_orders.iter();
     let standing = standing.flat_map(|set| &set.orders).map(|(_, order)| order);
@@ -38,15 +62,10 @@ fn kinds<'a>(today: &Case<'a>) -> BTreeSet<&'a OrderKind> {
 fn of_one_kind(today: &Case<'_>, sheet: Option<&Sheet>, kind: &OrderKind) -> Vec<Warning> {
     let now = of_kind(today, kind, today.date);
     let mut states: Vec<OrderState> = Vec::new();
-    states.extend(now.and_then(|standing| end(today, standing)));
+    states.extend(now.iter().filter_map(|standing| end(today, *standing)));
     if let Some(sheet) = sheet {
-        let newer = now.filter(|standing| standing.order.on > sheet.from);
-        states.extend(newer.map(|standing| OrderState::New {
-            on: standing.order.on,
-            sheet: sheet.number,
-        }));
         let ended = ended_since(today, sheet, kind);
-        states.extend(ended.map(|until| OrderState::Ended {
+        states.extend(ended.into_iter().map(|until| OrderState::Ended {
             until,
             sheet: sheet.number,
         }));
@@ -72,18 +91,20 @@ fn end(today: &Case<'_>, standing: Standing<'_>) -> Option<OrderState> {
     }
 }
 
-/// Returns the last day of an order that stood when the sheet went out and is over.
-fn ended_since(today: &Case<'_>, sheet: &Sheet, kind: &OrderKind) -> Option<NaiveDate> {
+/// Returns the last days of orders that stood when the sheet went out and are over.
+fn ended_since(today: &Case<'_>, sheet: &Sheet, kind: &OrderKind) -> Vec<NaiveDate> {
     let then = Case {
         date: sheet.from,
         known: sheet.from,
         day: today.record.day(sheet.from),
         ..today.clone()
     };
-    match of_kind(&then, kind, sheet.from)?.until {
+    let stood = of_kind(&then, kind, sheet.from).into_iter();
+    let ended = stood.filter_map(|standing| match standing.until {
         Until::Date(until) => (until < today.date).then_some(until),
         Until::Asked | Until::Open => None,
-    }
+    });
+    ended.collect()
 }
 
 /// Says which clearances end soon or have ended while the sign may still be there.
@@ -97,7 +118,7 @@ pub(super) fn clearances(today: &Case<'_>) -> Vec<Warning> {
     let of_flag = |flag: &FlagId| {
         let all = today.record.clearances.iter();
         all.filter(|clear| clear.flag == *flag)
-            .max_by_key(|clear| clear.until)
+            .max_by_key(|clear| counts_until(today, clear))
     };
     flags
         .into_iter()
@@ -107,24 +128,35 @@ pub(super) fn clearances(today: &Case<'_>) -> Vec<Warning> {
         .collect()
 }
 
-/// Says whether the last visit had the sign, or the sign was assessed only after it.
+/// Says whether the last visit had the assessed sign, or it was assessed only after that visit.
 fn still_counts(today: &Case<'_>, clear: &Clearance) -> bool {
-    let answer = match &today.visit.screen {
-        Recorded::Yes(screen) => screen.get(&clear.flag).copied(),
-        Recorded::NotRecorded => None,
-    };
-    match answer {
-        Some(ScreenAnswer::Yes) => true,
-        Some(ScreenAnswer::No | ScreenAnswer::Known) | None => clear.on > today.visit.date,
+    match today.visit.screened(&clear.flag) {
+        Some(ScreenAnswer::Known) => true,
+        Some(ScreenAnswer::Yes) => was_assessed(today, clear) || clear.follows(today.visit),
+        Some(ScreenAnswer::No) | None => clear.follows(today.visit),
     }
 }
 
+/// Says whether the yes of the last visit was the assessed sign, as in records of earlier versions.
+fn was_assessed(today: &Case<'_>, clear: &Clearance) -> bool {
+    let date = today.visit.date;
+    let then = Case {
+        date,
+        known: date,
+        day: today.record.day(date),
+        ..today.clone()
+    };
+    let flag = today.procedure().red_flag(&clear.flag);
+    flag.is_some_and(|flag| gate::was_let_stand(&then, flag))
+}
+
 fn clearance(today: &Case<'_>, clear: &Clearance) -> Option<Warning> {
-    let days = days_between(today.date, clear.until);
+    let until = counts_until(today, clear);
+    let days = days_between(today.date, until);
     let soon = days <= today.settings().due.clearance.get();
     soon.then(|| Warning::Clearance {
         flag: clear.flag.clone(),
-        until: clear.until,
+        until,
         days,
     })
 }

@@ -43,6 +43,7 @@ pub(super) fn rank(warning: &Warning) -> u8 {
     match warning {
         Warning::Withheld { .. } => 0,
         Warning::Void { .. } => 1,
+        Warning::Overtaken(new) if new.is_stricter() => 1,
         Warning::Restricted { .. } => 2,
         Warning::SameToken { .. } => 3,
         Warning::NeverSeen | Warning::VisitOpen { .. } | Warning::VisitOvertaken { .. } => 4,
@@ -50,7 +51,7 @@ pub(super) fn rank(warning: &Warning) -> u8 {
         Warning::NextVisitPast { .. } => 6,
         Warning::PhoneCheck { .. } => 7,
         Warning::Sheet { .. } => 8,
-        Warning::Order { .. } => 9,
+        Warning::Overtaken(_) | Warning::Order { .. } => 9,
         Warning::Clearance { .. } => 10,
         Warning::Review { .. } => 11,
         Warning::BeyondLibrary { .. } => 12,
@@ -64,6 +65,7 @@ pub(super) fn soonest(
     record: &Record,
     next: Recorded<NextVisit>,
     warnings: &[Warning],
+    today: NaiveDate,
 ) -> Option<NaiveDate> {
     let operation = record.episode.operation.0;
     let ahead = record.visits.is_empty().then_some(operation);
@@ -76,6 +78,7 @@ pub(super) fn soonest(
         Warning::Withheld { since, .. } | Warning::Restricted { since, .. } => Some(*since),
         Warning::Void { corrections, .. } => corrections.iter().map(|each| each.on).min(),
         Warning::VisitOpen { date, .. } | Warning::VisitOvertaken { date, .. } => Some(*date),
+        Warning::Overtaken(new) => new.is_stricter().then_some(today),
         Warning::PhoneCheck { until, .. } => Some(*until),
         Warning::Sheet { state, .. } => (!known).then(|| sheet::end(*state)),
         Warning::SameToken { .. }

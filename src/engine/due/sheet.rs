@@ -45,7 +45,7 @@ fn given_for<'a>(record: &'a Record, visit: &'a Visit) -> Option<SheetGiven<'a>>
 }
 
 /// Finds what the patient was given last: a sheet with a program, or a page that withholds.
-pub(super) fn at_home(record: &Record) -> Option<SheetGiven<'_>> {
+pub(in crate::engine) fn at_home(record: &Record) -> Option<SheetGiven<'_>> {
     taken_home(record).next_back()
 }
 
@@ -69,6 +69,12 @@ pub(super) fn void(record: &Record, home: SheetGiven<'_>) -> Option<Warning> {
 }
 
 impl Sheet {
+    /// Returns the last day it is used, seen from a day; none when that is over.
+    pub(super) fn last_on(&self, date: NaiveDate) -> Option<NaiveDate> {
+        let lasts = [self.until, self.slip_until];
+        lasts.into_iter().find(|last| date <= *last)
+    }
+
     /// Reads the sheet at home; a page that withholds is none, and a void one does not stand.
     pub(super) fn standing(
         library: &Library,
@@ -119,7 +125,12 @@ pub(super) fn end(state: SheetState) -> NaiveDate {
 }
 
 /// Returns the last day if the visit slips; the sheet's own last day when that cannot be told.
-fn slip_until(library: &Library, record: &Record, visit: &Visit, issued: &Issued) -> NaiveDate {
+pub(in crate::engine) fn slip_until(
+    library: &Library,
+    record: &Record,
+    visit: &Visit,
+    issued: &Issued,
+) -> NaiveDate {
     match decide(library, record, VisitDate(visit.date)) {
         Verdict::Program(program) if program.life.until == issued.use_until => {
             program.life.slip_until

@@ -4,7 +4,9 @@ use chrono::NaiveDate;
 
 use crate::domain::clinic::Adopted;
 use crate::domain::due::{ClinicWarning, Due, Listed, OrderState, SheetState, Warning};
-use crate::domain::record::{Clearance, NextVisit, Record, Until};
+use crate::domain::overtaken::SheetLine;
+use crate::domain::quantity::Quantity;
+use crate::domain::record::{Clearance, NextVisit, Order, OrderValue, Record, Until};
 use crate::domain::recorded::Recorded::{NotRecorded, Yes};
 use crate::domain::word::{DocumentState, How, ScreenAnswer, WeightBearing};
 use crate::engine::sample;
@@ -56,6 +58,7 @@ fn clear(record: &mut Record, flag: &str, from: i64, until: i64) {
         by: "Ward".to_owned(),
         on: sample::on(from),
         until: sample::on(until),
+        visits: 0,
     });
 }
 
@@ -219,7 +222,7 @@ fn two_flags_that_narrow_are_named_and_one_is_not() {
 }
 
 #[test]
-fn an_order_is_named_a_week_before_its_end_when_over_when_open_and_when_newer() {
+fn an_order_is_named_a_week_before_its_end_when_over_and_when_open() {
     let mut record = issued();
     let until = sample::on(16);
     let end = Until::Date(until);
@@ -231,26 +234,92 @@ fn an_order_is_named_a_week_before_its_end_when_over_when_open_and_when_newer() 
     record.orders = vec![sample::bears(WeightBearing::Partial, 1, Until::Asked)];
     let from = sample::on(1);
     assert_eq!(order(&record, 6), [OrderState::Asked { on: from }]);
-    record.orders.push(sample::cap(90, 7, Until::Open));
-    let newer = OrderState::New {
-        on: sample::on(7),
-        sheet: 1,
+}
+
+/// What a record with orders says on a day against the sheet of day 5, in short.
+fn against_the_sheet(orders: &[Order], day: i64) -> Vec<String> {
+    let mut record = issued();
+    record.orders = orders.to_vec();
+    let due = on(&record, day);
+    let mut found = due.warnings.iter();
+    let new = found.find_map(|warning| {
+        if let Warning::Overtaken(new) = warning {
+            Some(new)
+        } else {
+            None
+        }
+    });
+    let lines = new.iter().flat_map(|new| &new.lines);
+    let short = |line: &SheetLine| match line {
+        SheetLine::Begins(limit) => format!("begins {}", limit.limit),
+        SheetLine::Ends(limit) => format!("ends {}", limit.limit),
+        SheetLine::Gone { exercise, .. } => format!("no {exercise}"),
+        SheetLine::Changed { exercise, to, .. } => {
+            format!("{exercise} to {:?}", to.limit.map(Quantity::get))
+        }
+        SheetLine::NoExercises(_)
+        | SheetLine::MayExercise
+        | SheetLine::Asks
+        | SheetLine::MayCome { .. }
+        | SheetLine::AdviceBegins(_)
+        | SheetLine::AdviceEnds(_)
+        | SheetLine::AdviceBarred(_) => format!("{line:?}"),
     };
-    assert_eq!(order(&record, 6).len(), 1);
-    assert!(order(&record, 7).contains(&newer));
-    record.orders.remove(0);
-    record.orders[0].on = sample::on(5);
+    let advice =
+        |line: &SheetLine| matches!(line, SheetLine::AdviceEnds(_) | SheetLine::AdviceBarred(_));
+    let lines = lines.filter(|line| !advice(line));
+    lines.map(short).collect()
+}
+
+#[test]
+fn what_a_newer_order_does_to_the_sheet_at_home_is_named_from_that_very_day() {
+    let cap = |degrees, on| sample::cap(degrees, on, Until::Open);
+    let new = ["begins cap", "bend to Some(55)"];
+    assert_eq!(against_the_sheet(&[cap(60, 7)], 6), [""; 0]);
+    assert_eq!(against_the_sheet(&[cap(60, 7)], 7), new);
     assert_eq!(
-        order(&record, 7),
-        [],
-        "the sheet of that day may hold to it"
+        against_the_sheet(&[cap(60, 5)], 7),
+        [""; 0],
+        "it may hold to it"
     );
+    let mut below = cap(60, 5);
+    below.origin.line = 99;
+    assert_eq!(
+        against_the_sheet(&[below], 5),
+        new,
+        "written below the visit"
+    );
+    assert_eq!(
+        against_the_sheet(&[cap(40, 7)], 7),
+        ["begins cap", "no bend"]
+    );
+    let mut ahead = cap(60, 7);
+    ahead.from = Some(sample::on(60));
+    assert_eq!(against_the_sheet(&[ahead], 7), [""; 0], "after the sheet");
+    let lift = Order {
+        value: OrderValue::NotOrdered,
+        ..cap(60, 7)
+    };
+    assert_eq!(against_the_sheet(&[cap(60, 1), lift], 7)[0], "ends cap");
+}
+
+#[test]
+fn a_sheet_at_home_is_named_first_when_it_asks_for_more_than_may_be_done() {
+    let mut record = issued();
+    record.orders = vec![sample::cap(60, 7, Until::Open)];
+    let due = on(&record, 8);
+    let Warning::Overtaken(new) = &due.warnings[0] else {
+        panic!("{:?}", due.warnings);
+    };
+    let cold = SheetLine::AdviceBarred(sample::id("cold"));
+    assert!(cold.is_stricter() && new.lines.contains(&cold), "{new:?}");
+    assert_eq!(due.soonest, Some(sample::on(8)));
 }
 
 #[test]
 fn a_clearance_is_named_two_days_before_its_end_while_the_sign_is_there() {
     let mut record = issued();
-    sample::answer(&mut record, "clot", ScreenAnswer::Yes);
+    sample::answer(&mut record, "clot", ScreenAnswer::Known);
     clear(&mut record, "clot", 5, 12);
     let days = |record: &Record, day| {
         on(record, day).warnings.iter().find_map(|found| {

@@ -10,8 +10,11 @@ use crate::domain::exercise::{Demand, Exercise, Peak, Rung};
 use crate::domain::library::Library;
 use crate::domain::limit::{Condition, Kinds, LimitRule};
 use crate::domain::quantity::Degrees;
-use crate::domain::record::Record;
+use crate::domain::record::{IssuedItem, Record};
+use crate::domain::recorded::Recorded;
 use crate::domain::verdict::{Item, LimitInForce, Program};
+use crate::domain::word::{BandWork, Morning, Response, Swelling};
+use crate::engine::answer::work_of;
 use crate::engine::sample;
 
 pub(super) fn items(program: &Program) -> impl Iterator<Item = &Item> {
@@ -174,4 +177,26 @@ pub(super) fn undated(program: &Program) -> impl PartialEq + std::fmt::Debug + u
             program.facts.clone(),
         ),
     )
+}
+
+/// Says whether nothing but the pain of work that loads made the answer worse than settled: what
+/// does not load is then free.
+pub(super) fn only_loading_hurts(library: &Library, record: &Record, program: &Program) -> bool {
+    let (Some(visit), Some(sheet)) = (record.visits.last(), &record.visits[0].issued) else {
+        return false;
+    };
+    let morning = visit.pain.morning.known();
+    let more = morning.is_some_and(|morning| morning > Morning::Same)
+        || visit.swelling == Recorded::Yes(Swelling::More);
+    let calm = |item: &IssuedItem| {
+        let work = work_of(library, &library.exercises[&item.exercise], &item.rung);
+        let mut bands = library.procedure.bands.iter();
+        let band = bands.find(|band| band.work == work && band.window.holds(program.day));
+        let pain = visit.pain.exercise.known();
+        work == BandWork::Loaded || pain.is_none_or(|pain| band.is_some_and(|b| pain <= b.settled))
+    };
+    program.response == Recorded::Yes(Response::Tolerable)
+        && program.flags.is_empty()
+        && !more
+        && sheet.items.iter().all(calm)
 }

@@ -1,9 +1,12 @@
 #![doc = include_str!("d1001_next_rungs.md")]
 
+use crate::domain::limit::Modifier;
 use crate::domain::quantity::Quantity;
-use crate::domain::verdict::RuleId;
+use crate::domain::verdict::{Notice, RuleId};
+use crate::domain::word::YesNo;
 use crate::engine::ahead::{loaded, rungs};
 use crate::engine::dose::Dosing;
+use crate::engine::log::Log;
 
 use super::{Rule, Stage};
 
@@ -20,7 +23,28 @@ pub static RULE: Rule = Rule {
 
 /// Says whether a line may have next rungs at all.
 pub(crate) fn applies(dosing: &Dosing<'_>) -> bool {
-    dosing.worse().is_none() && dosing.answer.is_none_or(|answer| answer.sign.is_none())
+    looks_first(dosing).is_none()
+        && dosing.worse().is_none()
+        && dosing.answer.is_none_or(|answer| answer.sign.is_none())
+}
+
+/// Returns what asks that somebody looks before anything is gone up to.
+fn looks_first<'a>(dosing: &Dosing<'a>) -> Option<&'a Modifier> {
+    let mut modifiers = dosing.modifiers.iter();
+    modifiers
+        .find(|modifier| modifier.look_ahead == Some(YesNo::No))
+        .copied()
+}
+
+/// Leaves the notice of it.
+pub(crate) fn note(dosing: &Dosing<'_>, log: &mut Log) {
+    if let Some(modifier) = looks_first(dosing) {
+        let notice = Notice::LookFirst {
+            rule: RULE.id,
+            modifier: modifier.id.clone(),
+        };
+        log.notice(&RULE, notice);
+    }
 }
 
 /// Returns the days to wait before a rung.
@@ -93,6 +117,25 @@ mod tests {
             .iter()
             .find(|item| item.exercise == sample::id("stroll"));
         assert!(row.unwrap().next.is_empty());
+    }
+
+    #[test]
+    fn where_somebody_must_look_first_there_are_none() {
+        let mut library = sample::library();
+        let modifier = &mut library.procedure.modifiers[0];
+        modifier.look_ahead = Some(crate::domain::word::YesNo::No);
+        let mut record = sample::record(10);
+        let next = |record: &_| {
+            let program = sample::program(&library, record);
+            sample::item(&program, "bend").next.len()
+        };
+        let usual = next(&record);
+        assert!(usual > 0);
+        sample::condition(&mut record, "weak");
+        assert_eq!(next(&record), 0);
+        let notices = sample::program(&library, &record).notices;
+        let told = |notice: &super::Notice| matches!(notice, super::Notice::LookFirst { .. });
+        assert!(notices.iter().any(told));
     }
 
     #[test]

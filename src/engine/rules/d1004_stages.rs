@@ -72,7 +72,7 @@ fn applies(case: &Case<'_>, gate: &Gate) -> bool {
 mod tests {
     use super::*;
     use crate::domain::limit::LimitSpan;
-    use crate::domain::record::{Record, Until};
+    use crate::domain::record::{Order, Record, Until};
     use crate::domain::time::{Day, Window};
     use crate::domain::verdict::Program;
     use crate::domain::word::{ScreenAnswer, WeightBearing};
@@ -166,15 +166,11 @@ mod tests {
     fn they_end_before_the_leg_may_bear_less_and_with_the_library() {
         let bears = |last: i64| {
             let program = run(|record| {
-                let whole = sample::bears(
-                    WeightBearing::AsTolerated,
-                    30,
-                    Until::Date(sample::on(last)),
-                );
-                record
-                    .orders
-                    .push(sample::bears(WeightBearing::Partial, 1, Until::Open));
-                record.orders.push(whole);
+                let less = sample::bears(WeightBearing::Partial, 1, Until::Open);
+                record.orders.push(Order {
+                    from: Some(sample::on(last + 1)),
+                    ..less
+                });
             });
             (program.stages.len(), program.life.until)
         };

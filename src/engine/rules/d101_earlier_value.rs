@@ -3,7 +3,7 @@
 use crate::domain::fact::{Dated, FactValue, Facts};
 use crate::domain::quantity::Quantity;
 use crate::domain::verdict::{Notice, RuleId};
-use crate::domain::word::{Fact, Word, YesNo};
+use crate::domain::word::{Fact, MissingRule, Word, YesNo};
 use crate::engine::case::Case;
 use crate::engine::dates::days_between;
 use crate::engine::facts::{self, Known};
@@ -24,6 +24,7 @@ pub static RULE: Rule = Rule {
 
 /// Fills facts not known today from earlier visits, the latest first.
 pub(crate) fn fill(case: &Case<'_>, facts: &mut Facts, log: &mut Log) {
+    fill_block(case, facts, log);
     for visit in &case.history {
         let days_ago = days_between(visit.date, case.date);
         if days_ago > case.settings().last_value_days.get() {
@@ -50,6 +51,33 @@ pub(crate) fn fill(case: &Case<'_>, facts: &mut Facts, log: &mut Log) {
             }
         }
     }
+}
+
+/// Takes "no" for a block that was still there when it was last asked about, however long ago: a
+/// test ends it and no date does. On days on which it must be known it is asked.
+fn fill_block(case: &Case<'_>, facts: &mut Facts, log: &mut Log) {
+    let fact = Fact::BlockGone;
+    let asked = case.procedure().when_blank(fact, case.day) == Some(MissingRule::Ask);
+    if asked || facts.get(fact).is_recorded() {
+        return;
+    }
+    // Whichever side was typed: the block was in the leg that was operated.
+    let mut told = case.history.iter().chain(&case.other_side);
+    let told = told.find_map(|visit| Some((visit.date, visit.block_gone.known()?)));
+    let Some((date, YesNo::No)) = told else {
+        return;
+    };
+    let dated = Dated {
+        value: FactValue::Word(YesNo::No.as_str().to_owned()),
+        on: case.day_of(date),
+    };
+    facts.0.insert(fact, dated);
+    let notice = Notice::EarlierTaken {
+        rule: RULE.id,
+        fact,
+        days_ago: days_between(date, case.date),
+    };
+    log.notice(&RULE, notice);
 }
 
 /// Says whether an earlier value may stand: nothing it hangs on has changed since.
@@ -109,16 +137,40 @@ mod tests {
     }
 
     #[test]
-    fn a_block_that_was_still_there_may_be_gone_now() {
-        use crate::domain::word::YesNo;
-
-        for (then, known) in [(YesNo::Yes, true), (YesNo::No, false)] {
-            let mut record = sample::record(20);
-            sample::earlier(&mut record, 18, &[]);
-            record.visits[0].block_gone = Recorded::Yes(then);
-            record.visits[1].block_gone = Recorded::NotRecorded;
+    fn a_block_that_was_still_there_is_until_a_visit_says_that_it_is_gone() {
+        let known = |day: i64, told: &[(i64, YesNo)]| {
+            let mut record = sample::record(day);
+            record.visits[0].block_gone = Recorded::NotRecorded;
+            for (day, gone) in told {
+                sample::earlier(&mut record, *day, &[]);
+                let mut visits = record.visits.iter_mut();
+                let visit = visits.find(|visit| visit.date == sample::on(*day));
+                visit.unwrap().block_gone = Recorded::Yes(*gone);
+            }
             let program = sample::program(&sample::library(), &record);
-            assert_eq!(program.facts.get(Fact::BlockGone).is_recorded(), known);
-        }
+            let found = program.facts.0.get(&Fact::BlockGone);
+            found.map(|dated| dated.value.clone())
+        };
+        let word = |word: &str| Some(FactValue::Word(word.to_owned()));
+        let (yes, no) = (YesNo::Yes, YesNo::No);
+        assert_eq!(known(20, &[(18, yes)]), word("yes"));
+        assert_eq!(known(20, &[(18, no)]), word("no"));
+        assert_eq!(known(40, &[(2, no)]), word("no"), "however long ago");
+        assert_eq!(known(40, &[(2, no), (30, yes)]), word("yes"));
+        assert_eq!(
+            known(40, &[(2, no), (10, yes)]),
+            None,
+            "gone, and too old to name"
+        );
+        assert_eq!(known(40, &[]), None);
+    }
+
+    #[test]
+    fn on_days_on_which_it_must_be_known_it_is_asked() {
+        let mut record = sample::record(3);
+        sample::earlier(&mut record, 1, &[]);
+        record.visits[0].block_gone = Recorded::Yes(YesNo::No);
+        record.visits[1].block_gone = Recorded::NotRecorded;
+        assert!(!sample::questions(&sample::library(), &record).is_empty());
     }
 }

@@ -41,6 +41,7 @@ pub(crate) fn ask(case: &Case<'_>, log: &mut Log) {
 mod tests {
     use super::*;
     use crate::domain::recorded::Recorded;
+    use crate::domain::verdict::Verdict;
     use crate::engine::sample;
 
     #[test]
@@ -66,6 +67,50 @@ mod tests {
             sample::questions(&sample::library(), &record),
             [Question::Screen { flags }]
         );
+    }
+
+    #[test]
+    fn a_flag_of_some_illness_is_asked_of_those_who_have_it_or_were_not_asked() {
+        let mut library = sample::library();
+        library.procedure.red_flags[0].only_if = [sample::id("thin-bone")].into();
+        let id = library.procedure.red_flags[0].id.clone();
+        let asked = |conditions: Recorded<Vec<&str>>| {
+            let mut record = sample::record(9);
+            if let Recorded::Yes(screen) = &mut record.visits[0].screen {
+                screen.remove(&id);
+            }
+            record.visits[0].patient.conditions =
+                conditions.map(|all| all.into_iter().map(sample::id).collect());
+            let asked = sample::verdict(&library, &record);
+            let Verdict::Unanswered(unanswered) = asked else {
+                return false;
+            };
+            let mut questions = unanswered.questions.iter();
+            questions.any(|(question, _)| matches!(question, Question::Screen { .. }))
+        };
+        assert!(asked(Recorded::Yes(vec!["thin-bone"])));
+        assert!(asked(Recorded::NotRecorded));
+        assert!(!asked(Recorded::Yes(Vec::new())));
+    }
+
+    #[test]
+    fn a_sign_newer_than_a_closed_visit_is_not_asked_of_it() {
+        let asks = |closed: bool| {
+            let mut record = sample::record(2);
+            sample::earlier(&mut record, 9, &[("bend", "b1")]);
+            record.visits.remove(0);
+            let visit = &mut record.visits[0];
+            if let Recorded::Yes(screen) = &mut visit.screen {
+                screen.remove(&sample::id("clot"));
+            }
+            if !closed {
+                visit.issued = None;
+            }
+            let verdict = sample::verdict(&sample::library(), &record);
+            matches!(verdict, Verdict::Unanswered(_))
+        };
+        assert!(asks(false));
+        assert!(!asks(true));
     }
 
     #[test]

@@ -1,7 +1,7 @@
 #![doc = include_str!("d105_flag_raised.md")]
 
 use crate::domain::procedure::RedFlag;
-use crate::domain::verdict::{FlagRaised, RuleId};
+use crate::domain::verdict::{FlagRaised, RaisedBy, RuleId};
 use crate::engine::log::Log;
 
 use super::{Rule, Stage};
@@ -18,13 +18,14 @@ pub static RULE: Rule = Rule {
 };
 
 /// Raises the flag.
-pub(crate) fn raise(flag: &RedFlag, log: &mut Log) -> FlagRaised {
+pub(crate) fn raise(flag: &RedFlag, why: RaisedBy, log: &mut Log) -> FlagRaised {
     log.fire(&RULE);
     FlagRaised {
         flag: flag.id.clone(),
         level: flag.level,
         effect: flag.effect,
         rule: RULE.id,
+        why,
     }
 }
 

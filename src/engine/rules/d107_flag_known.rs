@@ -18,14 +18,14 @@ pub static RULE: Rule = Rule {
     doc: include_str!("d107_flag_known.md"),
 };
 
-/// Lets a known flag stand.
+/// Lets a known flag stand that nobody has assessed.
 pub(crate) fn stand(flag: &RedFlag, log: &mut Log) -> FlagStood {
     log.fire(&RULE);
     FlagStood {
         flag: flag.id.clone(),
         cleared: None,
         limits_stand: match flag.known {
-            KnownFlag::KeepLimits => true,
+            KnownFlag::KeepLimits | KnownFlag::KeepUntilAssessed => true,
             KnownFlag::Lift => false,
         },
     }
@@ -54,16 +54,17 @@ mod tests {
 
     #[test]
     fn a_known_sign_may_be_lifted() {
+        use crate::domain::word::KnownFlag;
+
+        let mut library = sample::library();
+        for flag in &mut library.procedure.red_flags {
+            flag.known = KnownFlag::Lift;
+        }
         let mut record = sample::record(9);
-        sample::answer(&mut record, "clot", ScreenAnswer::Known);
-        record.clearances.push(crate::domain::record::Clearance {
-            flag: sample::id("clot"),
-            by: "scan".to_owned(),
-            on: sample::on(2),
-            until: sample::on(8),
-        });
-        let program = sample::program(&sample::library(), &record);
-        assert!(program.stood.iter().all(|stood| !stood.limits_stand));
+        sample::answer(&mut record, "wound", ScreenAnswer::Known);
+        let program = sample::program(&library, &record);
+        assert!(program.fired.contains(&RULE.id));
+        assert!(program.limits.is_empty());
     }
 
     #[test]

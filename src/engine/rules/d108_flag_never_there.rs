@@ -1,8 +1,11 @@
 #![doc = include_str!("d108_flag_never_there.md")]
 
 use crate::domain::procedure::RedFlag;
+use crate::domain::quantity::Quantity;
+use crate::domain::record::Visit;
 use crate::domain::verdict::{Notice, RuleId};
 use crate::engine::case::Case;
+use crate::engine::dates::days_between;
 use crate::engine::facts;
 use crate::engine::log::Log;
 
@@ -19,17 +22,21 @@ pub static RULE: Rule = Rule {
     doc: include_str!("d108_flag_never_there.md"),
 };
 
-/// Says whether earlier visits looked for what is lost and never found it.
+/// Says whether the visits before looked for what is lost, the last one not too long ago, and none
+/// of them found it; a blank in any of them leaves the clinician's yes as it is.
 pub(crate) fn applies(case: &Case<'_>, flag: &RedFlag) -> bool {
     let Some(test) = &flag.only_if_before else {
         return false;
     };
-    let mut seen = case
-        .history
-        .iter()
-        .filter_map(|visit| facts::at_visit(visit, &case.procedure().derives).remove(&test.fact))
-        .peekable();
-    seen.peek().is_some() && !seen.any(|value| test.passes(&value))
+    let never = |visit: &&Visit| {
+        let known = facts::at_visit(visit, &case.procedure().derives);
+        known
+            .get(&test.fact)
+            .is_some_and(|value| !test.passes(value))
+    };
+    let oldest = case.settings().last_value_days.get();
+    let looked = |visit: &&Visit| days_between(visit.date, case.date) <= oldest;
+    case.history.first().is_some_and(looked) && case.history.iter().all(never)
 }
 
 /// Leaves the notice.
@@ -63,6 +70,31 @@ mod tests {
             panic!("program");
         };
         assert!(program.fired.contains(&RULE.id));
+    }
+
+    #[test]
+    fn a_blank_in_between_or_a_look_of_long_ago_sets_nothing_aside() {
+        let withheld = |days: &[(i64, Recorded<LegLift>)]| {
+            let mut record = sample::record(30);
+            for (day, lift) in days {
+                sample::earlier(&mut record, *day, &[]);
+                let made = record
+                    .visits
+                    .iter_mut()
+                    .find(|visit| visit.date == sample::on(*day));
+                made.unwrap().measured.leg_lift = *lift;
+            }
+            sample::answer(&mut record, "lift-lost", ScreenAnswer::Yes);
+            matches!(
+                sample::verdict(&sample::library(), &record),
+                Verdict::Withheld(_)
+            )
+        };
+        let never = Recorded::Yes(LegLift::WithHelp);
+        assert!(!withheld(&[(16, never)]));
+        assert!(withheld(&[(15, never)]), "older than a measure may be");
+        assert!(withheld(&[(16, never), (23, Recorded::NotRecorded)]));
+        assert!(withheld(&[(9, Recorded::NotRecorded), (23, never)]));
     }
 
     #[test]

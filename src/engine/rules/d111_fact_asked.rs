@@ -45,7 +45,9 @@ pub(crate) fn ask(case: &Case<'_>, log: &mut Log) {
             | Fact::BlockGone
             | Fact::Response
             | Fact::How
-            | Fact::FloorSafe => false,
+            | Fact::FloorSafe
+            | Fact::PainMedicine
+            | Fact::RestPain => false,
         };
         if missing.then == MissingRule::Ask
             && missing.window.holds(case.day)
@@ -82,7 +84,9 @@ fn used(case: &Case<'_>) -> BTreeSet<Fact> {
 fn limit_test(when: &When) -> Option<&Test> {
     match when {
         When::Fact(test) => Some(test),
-        When::Always | When::Order(_) | When::Condition(_) | When::Flag(_) => None,
+        When::Always | When::Order(_) | When::Condition(_) | When::Flag(_) | When::Raised(_) => {
+            None
+        }
     }
 }
 

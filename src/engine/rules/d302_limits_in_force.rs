@@ -64,7 +64,7 @@ mod tests {
             .filter_map(|limit| limit.stop_at)
             .map(Quantity::get)
             .collect();
-        assert_eq!(stops, [55, 85]);
+        assert_eq!(stops, [85, 55]);
     }
 
     #[test]

@@ -37,7 +37,8 @@ pub(crate) fn bar(case: &Case<'_>, needs: &BTreeSet<EquipmentId>, log: &mut Log)
     })
 }
 
-fn at_home(case: &Case<'_>, thing: &EquipmentId, log: &mut Log) -> bool {
+/// Says whether something is at home; what nobody asked about is not, save for a usual kit.
+pub(crate) fn at_home(case: &Case<'_>, thing: &EquipmentId, log: &mut Log) -> bool {
     if thing.as_str() == BED
         && let Recorded::Yes(home) = case.patient().home
         && let Recorded::Yes(bed) = home.bed

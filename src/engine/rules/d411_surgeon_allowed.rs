@@ -25,8 +25,8 @@ pub static RULE: Rule = Rule {
 pub(crate) fn bar(case: &Case<'_>, exercise: &Exercise) -> Option<Bar> {
     let stands = |kind| {
         each(case.life.from, case.life.until).all(|date| {
-            let order = orders::of_kind(case, kind, date);
-            order.is_some_and(|standing| standing.until != Until::Asked)
+            let given = orders::of_kind(case, kind, date);
+            !given.is_empty() && given.iter().all(|given| given.until != Until::Asked)
         })
     };
     let missing = exercise.needs_orders.iter().find(|kind| !stands(*kind))?;

@@ -77,4 +77,23 @@ mod tests {
             assert!(!program.fired.contains(&RULE.id));
         }
     }
+
+    #[test]
+    fn without_medicine_the_pain_of_one_line_holds_back_every_line() {
+        let mut library = sample::library();
+        library.procedure.settings.loading_tags = [sample::id("deep")].into();
+        let bend = |pain: i64, medicine: YesNo| {
+            let mut record = sample::record(19);
+            sample::earlier(&mut record, 5, &[("bend", "b1"), ("rise", "r1")]);
+            sample::done(&mut record, 1, "rise").during = sample::pain(Some(pain));
+            record.visits[1].pain.medicine_before = Recorded::Yes(medicine);
+            let program = sample::program(&library, &record);
+            sample::item(&program, "bend").rung.to_string()
+        };
+        assert_eq!(bend(2, YesNo::Yes), "b2");
+        assert_eq!(bend(4, YesNo::Yes), "b2", "holds back what loads");
+        for pain in [4, 6, 8, 9] {
+            assert_eq!(bend(pain, YesNo::No), "b1", "{pain}");
+        }
+    }
 }

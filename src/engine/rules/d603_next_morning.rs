@@ -1,7 +1,7 @@
 #![doc = include_str!("d603_next_morning.md")]
 
 use crate::domain::recorded::Recorded;
-use crate::domain::verdict::{OverdoneSign, RuleId};
+use crate::domain::verdict::{BadSign, RuleId};
 use crate::domain::word::{Fact, Morning, Response};
 use crate::engine::answer::{Heard, Judged, blank, meaning};
 use crate::engine::case::Case;
@@ -34,11 +34,11 @@ pub(crate) fn judge(heard: &Heard<'_>) -> Judged {
     if let Recorded::Yes(bad) = heard.visit.pain.bad_mornings
         && bad >= heard.library.procedure.settings.bounds.bad_mornings
     {
-        return Some((Response::Overdone, Some(OverdoneSign::Mornings { bad })));
+        return Some((Response::Overdone, Some(BadSign::Mornings { bad })));
     }
     let morning = of(heard).known()?;
     let means = meaning(heard.library, Fact::Morning, &word(morning))?;
-    let sign = (means == Response::Overdone).then_some(OverdoneSign::Morning);
+    let sign = (means > Response::Settled).then_some(BadSign::Morning { word: morning });
     Some((means, sign))
 }
 

@@ -1,6 +1,6 @@
 #![doc = include_str!("d604_swelling.md")]
 
-use crate::domain::verdict::{OverdoneSign, RuleId};
+use crate::domain::verdict::{BadSign, RuleId};
 use crate::domain::word::{Fact, Response};
 use crate::engine::answer::{Heard, Judged, blank, meaning};
 use crate::engine::case::Case;
@@ -24,7 +24,7 @@ pub static RULE: Rule = Rule {
 pub(crate) fn judge(heard: &Heard<'_>) -> Judged {
     let swelling = heard.visit.swelling.known()?;
     let means = meaning(heard.library, Fact::Swelling, &word(swelling))?;
-    let sign = (means == Response::Overdone).then_some(OverdoneSign::Swelling);
+    let sign = (means > Response::Settled).then_some(BadSign::Swelling);
     Some((means, sign))
 }
 

@@ -1,12 +1,11 @@
 #![doc = include_str!("d701_last_sheet.md")]
 
-use crate::domain::quantity::Quantity;
 use crate::domain::verdict::{RuleId, Why};
 use crate::engine::case::Stands;
 use crate::engine::dates::days_between;
 use crate::engine::dose::{Dosing, Proposal, Working};
 
-use super::{Rule, Stage};
+use super::{Rule, Stage, d702_long_gap};
 
 /// The rule as listed.
 pub static RULE: Rule = Rule {
@@ -23,7 +22,7 @@ pub static RULE: Rule = Rule {
 pub(crate) fn propose(dosing: &Dosing<'_>, working: &Working) -> Proposal {
     let last = dosing.case.last?;
     let given = dosing.given(dosing.last_at()?)?;
-    let long = dosing.case.gap()? > dosing.case.settings().gap_days.get();
+    let long = d702_long_gap::ran_out(dosing.case).is_some();
     (working.given.is_none() && !long && last.stands == Stands::Valid).then(|| {
         let days_ago = days_between(last.visit.date, dosing.case.date);
         (

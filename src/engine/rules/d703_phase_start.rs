@@ -30,6 +30,9 @@ pub(crate) fn propose(dosing: &Dosing<'_>, working: &Working) -> Proposal {
     if let (Some(fact), None) = (dosing.ladder.first_only, dosing.wanted) {
         return Some((dosing.given(0)?, Why::StartBlank { fact }));
     }
+    if dosing.only_easiest() && dosing.wanted.is_none() {
+        return Some((dosing.given(0)?, Why::StartEasiest));
+    }
     let wanted = dosing.wanted.and_then(|adjust| match &adjust.rung {
         Recorded::Yes(rung) => dosing.exercise().rung(rung).map(|(at, _)| at),
         Recorded::NotRecorded => None,

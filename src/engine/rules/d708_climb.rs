@@ -2,14 +2,14 @@
 
 use crate::domain::quantity::Quantity;
 use crate::domain::recorded::Recorded;
-use crate::domain::verdict::{NeededFact, RuleId, Why, WhyNot};
+use crate::domain::verdict::{NeededFact, RuleId, Why};
 use crate::domain::word::{Did, Response, Seen, YesNo};
 use crate::engine::answer::{self, Answer};
 use crate::engine::case::Stands;
 use crate::engine::dates::days_between;
 use crate::engine::dose::{Dosing, Proposal, Working};
 
-use super::{Rule, Stage};
+use super::{Rule, Stage, d606_amount_done};
 
 /// The rule as listed.
 pub static RULE: Rule = Rule {
@@ -70,8 +70,8 @@ fn loaded(dosing: &Dosing<'_>, at: usize, next: usize) -> YesNo {
 }
 
 fn by_answer(dosing: &Dosing<'_>, answer: &Answer) -> Option<Why> {
-    if let Some(response) = dosing.worse() {
-        let reason = WhyNot::NothingNew { response };
+    if let (Some(_), Some(closed)) = (dosing.worse(), dosing.closed()) {
+        let reason = closed.reason();
         return Some(Why::KeptNotAllowed { reason });
     }
     if answer.line.is_none() || !answer.pain.is_recorded() {
@@ -93,7 +93,7 @@ fn by_done(dosing: &Dosing<'_>, loaded: YesNo) -> Option<Why> {
         line,
         did,
     };
-    if let Some(percent) = percent(dosing) {
+    if let Some(percent) = dosing.done.and_then(d606_amount_done::percent) {
         return if percent < line {
             Some(little(Recorded::Yes(percent)))
         } else {
@@ -127,17 +127,6 @@ fn far_more(dosing: &Dosing<'_>, done_percent: Recorded<i64>) -> Option<Why> {
 
 fn far_more_line(dosing: &Dosing<'_>) -> i64 {
     dosing.case.settings().far_more.get()
-}
-
-/// Returns the share of this exercise that was done, in whole per cent rounded down.
-fn percent(dosing: &Dosing<'_>) -> Option<i64> {
-    let done = dosing.done?;
-    match (done.done, done.asked) {
-        (Recorded::Yes(done), Recorded::Yes(asked)) if asked > 0 => {
-            done.saturating_mul(100).checked_div(asked)
-        }
-        (Recorded::Yes(_) | Recorded::NotRecorded, _) => None,
-    }
 }
 
 fn by_days(dosing: &Dosing<'_>, loaded: YesNo) -> Option<Why> {
@@ -199,6 +188,7 @@ fn by_next_rung(dosing: &Dosing<'_>, next: usize) -> Option<Why> {
 mod tests {
     use super::*;
     use crate::domain::record::Record;
+    use crate::domain::verdict::WhyNot;
     use crate::engine::sample;
 
     fn run(

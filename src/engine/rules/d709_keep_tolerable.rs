@@ -1,7 +1,7 @@
 #![doc = include_str!("d709_keep_tolerable.md")]
 
 use crate::domain::recorded::Recorded;
-use crate::domain::verdict::{NeededFact, RuleId, Why};
+use crate::domain::verdict::{RuleId, Why};
 use crate::domain::word::{Response, YesNo};
 use crate::engine::dose::{Dosing, Proposal, Working};
 
@@ -25,12 +25,10 @@ pub(crate) fn propose(dosing: &Dosing<'_>, working: &Working) -> Proposal {
     if dosing.response()? != Response::Tolerable {
         return None;
     }
+    let sign = answer.sign?;
     let why = match (answer.line, answer.pain, answer.medicine_first) {
         (Some(line), Recorded::Yes(pain), YesNo::Yes) => Why::KeptMedicineFirst { pain, line },
-        (Some(line), pain, YesNo::Yes | YesNo::No) => Why::KeptTolerable { pain, line },
-        (None, _, _) => Why::KeptNotRecorded {
-            fact: NeededFact::Pain,
-        },
+        (Some(_) | None, _, YesNo::Yes | YesNo::No) => Why::KeptTolerable { sign },
     };
     Some((given.clone(), why))
 }

@@ -1,7 +1,7 @@
 #![doc = include_str!("d710_ease.md")]
 
 use crate::domain::quantity::Quantity;
-use crate::domain::verdict::{OverdoneSign, RuleId, Why};
+use crate::domain::verdict::{BadSign, RuleId, Why};
 use crate::domain::word::{BandWork, Response, Row};
 use crate::engine::dates::later;
 use crate::engine::dose::{Dosing, Proposal, Working};
@@ -20,7 +20,7 @@ pub static RULE: Rule = Rule {
 };
 
 /// Returns the sign when the exercise was overdone and nothing else has lowered it yet.
-pub(crate) fn overdone(dosing: &Dosing<'_>, at: usize) -> Option<OverdoneSign> {
+pub(crate) fn overdone(dosing: &Dosing<'_>, at: usize) -> Option<BadSign> {
     let sign = dosing.answer?.sign?;
     let here = dosing.last_at().is_some_and(|last| at >= last);
     (dosing.response()? == Response::Overdone && here).then_some(sign)
@@ -31,7 +31,8 @@ pub(crate) fn propose(dosing: &Dosing<'_>, working: &Working) -> Proposal {
     let given = working.given.as_ref()?;
     let at = dosing.at(given)?;
     let sign = overdone(dosing, at)?;
-    if dosing.protected() || dosing.last_work() == Some(BandWork::Loaded) {
+    let rests = dosing.last_work() == Some(BandWork::Loaded);
+    if dosing.protected() || (rests && dosing.exercise().row == Row::Exercise) {
         return None;
     }
     if let Some(lower) = dosing.highest_below(at) {

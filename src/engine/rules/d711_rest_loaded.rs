@@ -2,7 +2,7 @@
 
 use crate::domain::quantity::Quantity;
 use crate::domain::verdict::{RuleId, Why};
-use crate::domain::word::BandWork;
+use crate::domain::word::{BandWork, Row};
 use crate::engine::dates::later;
 use crate::engine::dose::{Dosing, Proposal, Working};
 
@@ -24,7 +24,7 @@ pub(crate) fn propose(dosing: &Dosing<'_>, working: &Working) -> Proposal {
     let given = working.given.as_ref()?;
     let at = dosing.at(given)?;
     let sign = d710_ease::overdone(dosing, at)?;
-    if dosing.last_work()? != BandWork::Loaded {
+    if dosing.last_work()? != BandWork::Loaded || dosing.exercise().row != Row::Exercise {
         return None;
     }
     let after = match dosing.highest_below(at) {

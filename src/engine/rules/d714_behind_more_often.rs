@@ -2,7 +2,7 @@
 
 use crate::domain::quantity::{Quantity, TimesADay};
 use crate::domain::verdict::{Given, RuleId, Why};
-use crate::domain::word::Work;
+use crate::domain::word::{Response, Work};
 use crate::engine::amount;
 use crate::engine::dose::{Dosing, Proposal, Working};
 use crate::engine::need::{Standing, standing};
@@ -29,10 +29,16 @@ pub(crate) fn propose(dosing: &Dosing<'_>, working: &Working) -> Proposal {
         Standing::PastReview { value, review } => (value, review),
     };
     let other = dosing.exercise().work == Work::Other;
-    if other && dosing.worse().is_some() {
+    let narrowed = !dosing.case.answers.narrowed_by.is_empty();
+    if narrowed || (other && dosing.worse().is_some()) {
         return None;
     }
     let most = dosing.case.settings().bounds.times_a_day_most.get();
+    let overdone = dosing.response() == Some(Response::Overdone);
+    let last = dosing.last.and_then(|item| item.dose.times_a_day());
+    let most = last
+        .filter(|_| overdone)
+        .map_or(most, |last| most.min(last.get()));
     let now = given.dose.times_a_day()?.get();
     let times = behind.times_a_day.get().min(most);
     (times > now).then(|| {

@@ -4,6 +4,7 @@ use crate::domain::dose::{Amount, Dose, Often};
 use crate::domain::limit::Modifier;
 use crate::domain::quantity::{Quantity, Repetitions};
 use crate::domain::verdict::{Given, RuleId, Why};
+use crate::engine::amount::with_hands;
 use crate::engine::dose::{Dosing, Proposal, Working};
 
 use super::{Rule, Stage};
@@ -31,6 +32,11 @@ pub(crate) fn propose(dosing: &Dosing<'_>, working: &Working) -> Proposal {
     };
     dosing.modifiers.iter().filter(fresh).find_map(|modifier| {
         let dose = lowered(&given.dose, modifier);
+        let dose = if dose.support == given.dose.support {
+            dose
+        } else {
+            with_hands(dosing.exercise(), dose)
+        };
         let why = Why::Modified {
             modifier: modifier.id.clone(),
         };
@@ -137,6 +143,49 @@ mod tests {
         assert_eq!(rise.support, Some(Support::Fingertips));
         assert!(program.fired.contains(&RULE.id));
         assert!(program.items.len() <= 5);
+    }
+
+    #[test]
+    fn a_firmer_hold_changes_the_way_with_it() {
+        use crate::domain::exercise::Hands;
+        use crate::domain::word::Support::{Fingertips, None, OneHand, TwoHands};
+
+        let mut library = sample::library();
+        let rise = sample::exercise(&mut library, "rise");
+        let way = |support, how| Hands {
+            support,
+            how: sample::id(how),
+        };
+        rise.hands = vec![
+            way(TwoHands, "arms"),
+            way(OneHand, "arm"),
+            way(None, "none"),
+        ];
+        let dose = |support| {
+            let mut dose = crate::engine::amount::of_rung(&rise.rungs[0]);
+            dose.support = Some(support);
+            let dose = crate::engine::amount::with_hands(rise, dose);
+            (dose.support, dose.how)
+        };
+        assert_eq!(dose(TwoHands), (Some(TwoHands), Some(sample::id("arms"))));
+        assert_eq!(dose(OneHand), (Some(OneHand), Some(sample::id("arm"))));
+        assert_eq!(dose(Fingertips), (Some(OneHand), Some(sample::id("arm"))));
+        assert_eq!(dose(None), (Some(None), Some(sample::id("none"))));
+        let mut record = sample::record(10);
+        let set = crate::domain::word::AdjustAction::Set;
+        sample::adjust(&mut record, "rise", set, Some("r3"));
+        let of = |record: &_| {
+            let program = sample::program(&library, record);
+            sample::item(&program, "rise").dose.clone()
+        };
+        let before = of(&record);
+        sample::condition(&mut record, "weak");
+        let after = of(&record);
+        assert_ne!(before.how, after.how);
+        assert_eq!(
+            (after.support, after.how),
+            (Some(OneHand), Some(sample::id("arm")))
+        );
     }
 
     #[test]

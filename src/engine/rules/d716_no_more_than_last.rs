@@ -4,6 +4,7 @@ use crate::domain::recorded::Recorded;
 use crate::domain::verdict::{Given, RuleId, Why, WhyNot};
 use crate::domain::word::Response;
 use crate::engine::amount;
+use crate::engine::closed::Closed;
 use crate::engine::dose::{Dosing, Proposal, Working};
 
 use super::{Rule, Stage};
@@ -28,10 +29,16 @@ pub(crate) fn propose(dosing: &Dosing<'_>, working: &Working) -> Proposal {
         .filter(|response| *response > Response::Settled);
     let response = own.or_else(|| dosing.worse())?;
     let clinician = working.took(|why| matches!(why, Why::Clinician { .. }));
-    if dosing.protected() || clinician {
+    let narrowed = !dosing.case.answers.narrowed_by.is_empty();
+    if (dosing.protected() && !narrowed) || clinician {
         return None;
     }
     let dose = amount::no_harder(&given.dose, &last.dose);
+    let dose = if dose.support == given.dose.support {
+        dose
+    } else {
+        amount::with_hands(dosing.exercise(), dose)
+    };
     (dose != given.dose).then(|| {
         (
             Given {
@@ -44,15 +51,13 @@ pub(crate) fn propose(dosing: &Dosing<'_>, working: &Working) -> Proposal {
 }
 
 fn why(dosing: &Dosing<'_>, response: Response) -> Why {
-    let own = dosing
-        .answer
-        .map(|answer| (answer.response, answer.line, answer.pain));
+    let own = dosing.answer.map(|answer| (answer.response, answer.sign));
     match own {
-        Some((Recorded::Yes(Response::Tolerable), Some(line), pain)) => {
-            Why::KeptTolerable { pain, line }
-        }
+        Some((Recorded::Yes(Response::Tolerable), Some(sign))) => Why::KeptTolerable { sign },
         Some(_) | None => Why::KeptNotAllowed {
-            reason: WhyNot::NothingNew { response },
+            reason: dosing
+                .closed()
+                .map_or(WhyNot::NothingNew { response }, Closed::reason),
         },
     }
 }

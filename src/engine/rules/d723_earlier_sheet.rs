@@ -26,7 +26,7 @@ pub static RULE: Rule = Rule {
 /// Proposes the rung below that of the latest sheet that held the exercise.
 pub(crate) fn propose(dosing: &Dosing<'_>, working: &Working) -> Proposal {
     let new = working.given.is_none() && dosing.last.is_none() && dosing.wanted.is_none();
-    if !new || dosing.ladder.first_only.is_some() {
+    if !new || dosing.ladder.first_only.is_some() || dosing.only_easiest() {
         return None;
     }
     let line = dosing.case.settings().gap_days.get();

@@ -53,6 +53,12 @@ pub(crate) fn spread(
             .min_by_key(|slot| filled.get(slot).copied().unwrap_or(0));
         return lightest.into_iter().copied().collect();
     }
+    evenly(from, wanted)
+}
+
+/// Takes so many of some slots, evenly from the first to the last; all when there are no more.
+pub(crate) fn evenly(from: &[Slot], wanted: usize) -> Vec<Slot> {
+    let wanted = wanted.min(from.len());
     let last = from.len().saturating_sub(1);
     let gaps = wanted.saturating_sub(1).max(1);
     (0..wanted)
@@ -89,6 +95,20 @@ mod tests {
             slots(3, &four),
             [Slot::Breakfast, Slot::Midday, Slot::Evening]
         );
+    }
+
+    #[test]
+    fn of_more_slots_than_a_day_has_times_for_so_many_are_taken() {
+        let mut record = sample::record(10);
+        sample::slots(&mut record, Slot::ALL);
+        let program = sample::program(&sample::library(), &record);
+        let four = [
+            Slot::Breakfast,
+            Slot::MidMorning,
+            Slot::Afternoon,
+            Slot::Bedtime,
+        ];
+        assert_eq!(program.slots, four);
     }
 
     #[test]

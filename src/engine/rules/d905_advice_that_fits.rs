@@ -44,7 +44,7 @@ fn allows(case: &Case<'_>, limit: &LimitInForce, asks: &Asks) -> bool {
 
 fn narrows(case: &Case<'_>, limit: &LimitInForce) -> bool {
     let known = case.procedure().limits.iter();
-    let mut flags = known.filter(|known| matches!(known.when, When::Flag(_)));
+    let mut flags = known.filter(|known| matches!(known.when, When::Flag(_) | When::Raised(_)));
     limit.order.is_some()
         || matches!(limit.rule, LimitRule::Motion { .. })
         || flags.any(|known| known.id == limit.limit)

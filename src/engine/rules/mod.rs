@@ -44,6 +44,8 @@ pub mod d408_missing_fact;
 pub mod d409_taught;
 pub mod d410_phase_top;
 pub mod d411_surgeon_allowed;
+pub mod d412_kept_by_review;
+pub mod d413_as_reported;
 pub mod d501_core_domains;
 pub mod d502_behind;
 pub mod d601_pain_bands;
@@ -51,6 +53,7 @@ pub mod d602_medicine_first;
 pub mod d603_next_morning;
 pub mod d604_swelling;
 pub mod d605_tell_team;
+pub mod d606_amount_done;
 pub mod d701_last_sheet;
 pub mod d702_long_gap;
 pub mod d703_phase_start;
@@ -79,12 +82,14 @@ pub mod d802_one_of_a_family;
 pub mod d803_room_and_minutes;
 pub mod d804_clinicians_choice;
 pub mod d805_core_empty;
+pub mod d806_end_of_range;
 pub mod d901_order;
 pub mod d902_slots;
 pub mod d903_weekdays;
 pub mod d904_rows_beside;
 pub mod d905_advice_that_fits;
 pub mod d906_stairs_not_practised;
+pub mod d907_orders_left_out;
 
 /// A stage of the decision, in the order run.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -166,6 +171,8 @@ pub static ALL: &[&Rule] = &[
     &d409_taught::RULE,
     &d410_phase_top::RULE,
     &d411_surgeon_allowed::RULE,
+    &d412_kept_by_review::RULE,
+    &d413_as_reported::RULE,
     &d501_core_domains::RULE,
     &d502_behind::RULE,
     &d601_pain_bands::RULE,
@@ -173,6 +180,7 @@ pub static ALL: &[&Rule] = &[
     &d603_next_morning::RULE,
     &d604_swelling::RULE,
     &d605_tell_team::RULE,
+    &d606_amount_done::RULE,
     &d701_last_sheet::RULE,
     &d702_long_gap::RULE,
     &d703_phase_start::RULE,
@@ -201,12 +209,14 @@ pub static ALL: &[&Rule] = &[
     &d803_room_and_minutes::RULE,
     &d804_clinicians_choice::RULE,
     &d805_core_empty::RULE,
+    &d806_end_of_range::RULE,
     &d901_order::RULE,
     &d902_slots::RULE,
     &d903_weekdays::RULE,
     &d904_rows_beside::RULE,
     &d905_advice_that_fits::RULE,
     &d906_stairs_not_practised::RULE,
+    &d907_orders_left_out::RULE,
     &d1001_next_rungs::RULE,
     &d1002_loaded_ahead::RULE,
     &d1003_ahead_minutes::RULE,

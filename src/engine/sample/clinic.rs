@@ -43,5 +43,6 @@ pub(super) fn clinic() -> Clinic {
             review_due: on(360),
         }],
         usual_sets: Vec::new(),
+        replaced: Vec::new(),
     }
 }

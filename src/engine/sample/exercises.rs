@@ -81,7 +81,12 @@ fn exercise(
         leave: Vec::new(),
         behind: None,
         aim_rule: None,
+        stay: Vec::new(),
+        reported: None,
+        unreported_kept: [].into(),
         swaps: Vec::new(),
+        hands: Vec::new(),
+        gentler: [].into(),
         demands: vec![demand(Motion::Extension, 0, LegLoad::None, &[])],
         rungs,
         stop: Vec::new(),
@@ -157,6 +162,7 @@ fn lift() -> Exercise {
     let mut lift = exercise("lift", Position::Lying, 5, &[("strength", 3)], rungs);
     lift.entry = vec![at_most(Fact::Lag, 10)];
     lift.swaps = vec![id("push")];
+    lift.gentler = [id("push")].into();
     lift
 }
 

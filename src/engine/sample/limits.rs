@@ -19,6 +19,7 @@ pub(crate) fn limit(name: &str, when: When, rule: LimitRule, span: LimitSpan) ->
         rule,
         level: LimitLevel::Hard,
         span,
+        act: None,
         words: BTreeMap::new(),
         source: Source::Practice,
         origin: origin(),
@@ -111,6 +112,7 @@ pub(super) fn modifier() -> Modifier {
         support_at_least: Some(Support::Fingertips),
         times_at_most: Some(n(2)),
         max_items: Some(n(5)),
+        look_ahead: None,
         source: Source::Practice,
         origin: origin(),
     }

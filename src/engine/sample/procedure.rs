@@ -7,13 +7,13 @@ use crate::domain::library::{Digests, Library};
 use crate::domain::procedure::{
     AnswerSign, Asks, Bounds, ByLoad, Candidate, Course, CoursePoint, Criterion, Derive, DueDays,
     HomeCare, Missing, PainBands, Phase, Procedure, RedFlag, Review, ReviewLine, Settings,
-    StageRules, TimedLine,
+    StageRules, TimedLine, Whose,
 };
 use crate::domain::source::Source;
 use crate::domain::time::{Day, Window};
 use crate::domain::word::{
     BandWork, Better, CareRow, Fact, FlagEffect, KnownFlag, Level, MissingRule, Operates, Response,
-    ReviewTell, Slot,
+    ReviewTell, Slot, YesNo,
 };
 
 use super::{at_least, clinic, exercises, id, is, joint, limits, n, origin};
@@ -54,6 +54,7 @@ fn settings() -> Settings {
         range_protected_before: Day::new(42),
         gap_days: n(28),
         rest_days: n(2),
+        loading_tags: [].into(),
         due: DueDays {
             phone_check: [n(2), n(5)],
             sheet: n(2),
@@ -69,7 +70,12 @@ fn settings() -> Settings {
             bad_mornings: 2,
             flare_days: n(7),
             clearance_days: n(7),
+            clearance_days_most: n(14),
+            angle_error: n(5),
             little_pain: n(2),
+            missed_days: n(14),
+            missed_rungs_most: 3,
+            gentle_effort: n(2),
             shin_upright: [n(90), n(95)],
         },
         stages: StageRules {
@@ -173,6 +179,7 @@ fn review() -> Review {
         window: days(14, 28),
         line: ReviewLine::Below(80),
         tell: ReviewTell::SeeWithinAWeek,
+        keeps: BTreeSet::new(),
         source: Source::Practice,
     }
 }
@@ -183,6 +190,7 @@ fn bands() -> Vec<PainBands> {
         window,
         settled: n(settled),
         tolerable: n(tolerable),
+        calm_after: YesNo::No,
         source: Source::Practice,
     };
     vec![
@@ -221,6 +229,10 @@ fn flags() -> Vec<RedFlag> {
         window: from(0),
         known,
         only_if_before: None,
+        calls_for: [].into(),
+        only_if: [].into(),
+        stops: [].into(),
+        lasts: YesNo::No,
         words: BTreeMap::new(),
     };
     let mut lost = flag(
@@ -254,7 +266,10 @@ fn care() -> Vec<HomeCare> {
         window,
         unless: [].into(),
         only_if: [].into(),
+        whose: Whose::default(),
         when_order: None,
+        unless_order: None,
+        when_flag: [].into(),
         asks: Asks::default(),
         instead_of: None,
         minutes: Some([n(15), n(20)]),
@@ -279,6 +294,7 @@ fn line(name: &str, window: Window, met: Option<Test>) -> TimedLine {
         id: id(name),
         window,
         asks: Asks::default(),
+        whose: Whose::default(),
         met,
         words: BTreeMap::new(),
     }

@@ -28,6 +28,7 @@ fn patient() -> Patient {
         equipment: Yes([id("bed"), id("chair"), id("weight")].into()),
         home: NotRecorded,
         day: NotRecorded,
+        pain_medicine: NotRecorded,
         goal: NotRecorded,
     }
 }
@@ -78,6 +79,7 @@ fn visit(n_th: i64, day: i64) -> Visit {
         phase: None,
         issued: None,
         closed: None,
+        kept: None,
         seal: None,
         origin: origin(),
     }
@@ -119,6 +121,7 @@ pub(crate) fn earlier(record: &mut Record, day: i64, lines: &[(&str, &str)]) {
             phase: Some(id("early")),
             items: Vec::new(),
             files: Vec::new(),
+            origin: origin(),
         });
     }
     record.visits.push(earlier);
@@ -227,12 +230,15 @@ pub(crate) fn stay(phase: &str) -> PhaseSet {
 
 fn order(kind: &str, value: OrderValue, from: i64, until: Until) -> Order {
     Order {
+        id: None,
         what: id(kind),
         value,
         by: "Surgeon".to_owned(),
         on: on(from),
+        from: None,
         document: "Note".to_owned(),
         until,
+        replaces: None,
         origin: origin(),
     }
 }

@@ -1,6 +1,8 @@
 //! Follows every pointer of a library to what it points at.
 
-use crate::domain::ids::Id as _;
+use std::collections::BTreeSet;
+
+use crate::domain::ids::{Id as _, StopSignId};
 
 use super::super::codes::Code;
 use super::super::nearest;
@@ -82,6 +84,7 @@ fn follow(files: &Files<'_>, link: &Link, at: &Span) -> Option<Problem> {
             let known: Vec<String> = flags.map(|flag| flag.id.to_string()).collect();
             missing("red flag", &id.to_string(), &known, at)
         }
+        Link::Stop(id) => stop_sign(files, id, at),
         Link::Profile(Some(of), _) if *of != procedure.id => None,
         Link::Profile(_, id) => {
             let profiles = procedure.profiles.iter();
@@ -117,6 +120,13 @@ fn follow(files: &Files<'_>, link: &Link, at: &Span) -> Option<Problem> {
         }
         Link::Entry(_) => None,
     }
+}
+
+fn stop_sign(files: &Files<'_>, id: &StopSignId, at: &Span) -> Option<Problem> {
+    let all = files.exercises.values().flat_map(|each| &each.stop);
+    let known: BTreeSet<String> = all.map(ToString::to_string).collect();
+    let known: Vec<String> = known.into_iter().collect();
+    missing("stop sign", &id.to_string(), &known, at)
 }
 
 fn in_library(files: &Files<'_>, what: &str, id: &str, folder: &str, at: &Span) -> Option<Problem> {

@@ -136,6 +136,7 @@ fn clinic(table: &mut TableReader<'_>, procedure: &ProcedureId) -> Option<Clinic
         adopted,
         standing_orders,
         usual_sets: sets.into_iter().map(|(_, set)| set).collect(),
+        replaced: Vec::new(),
     })
 }
 

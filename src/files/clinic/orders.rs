@@ -82,12 +82,15 @@ fn standing(table: &mut TableReader<'_>) -> Option<(super::super::source::Span, 
     let (by, on, document): (String, NaiveDate, String) = (by?, on?, document?);
     let order = |what: &str, value: OrderValue, key: &str| {
         Some(Order {
+            id: None,
             what: OrderKind::new(what).ok()?,
             value,
             by: by.clone(),
             on,
+            from: None,
             document: document.clone(),
             until: Until::Open,
+            replaces: None,
             origin: table.at_key(key).origin(),
         })
     };

@@ -9,6 +9,8 @@ use super::super::problem::Problem;
 use super::super::reader::TableReader;
 use super::super::reading::Reading;
 use super::super::values::At;
+use crate::domain::clinic::Replaced;
+use crate::domain::source::Decision;
 
 pub(super) static OVERRIDE: Keys = Keys {
     what: "an override",
@@ -39,6 +41,7 @@ pub struct Override {
     pub at: At<String>,
     was: Node,
     now: Node,
+    decision: Decision,
 }
 
 pub(super) fn read(table: &mut TableReader<'_>) -> Option<Override> {
@@ -49,12 +52,20 @@ pub(super) fn read(table: &mut TableReader<'_>) -> Option<Override> {
     let because = table.need::<String>("because");
     let by = table.need::<String>("by");
     let on = table.need::<NaiveDate>("on");
-    because.zip(by).zip(on)?;
+    let decision = || {
+        Some(Decision {
+            because: because?,
+            by: by?,
+            on: on?,
+        })
+    };
+    let decision = decision();
     Some(Override {
         path: path?,
         at: at?,
         was: was?,
         now: now?,
+        decision: decision?,
     })
 }
 
@@ -82,6 +93,34 @@ impl Override {
         }
         place.clone_from(&self.now);
     }
+
+    /// Returns where the clinic's value stands, and the decision behind it.
+    pub fn decided(&self) -> (usize, Decision) {
+        (self.now.at.start, self.decision.clone())
+    }
+
+    /// Says what was replaced, if the clinic's value stands in a tree after all was laid together.
+    pub fn in_force(&self, tree: &Node) -> Option<Replaced> {
+        let place = self.at.value.split('.').try_fold(tree, look)?;
+        (place.at == self.now.at).then(|| Replaced {
+            path: self.path.value.clone(),
+            at: self.at.value.clone(),
+            was: written(&self.was),
+            now: written(&self.now),
+            decision: self.decision.clone(),
+        })
+    }
+}
+
+fn written(node: &Node) -> String {
+    let words: Vec<&str> = node.at.text().split_whitespace().collect();
+    words.join(" ")
+}
+
+/// Goes one step down, as `step` does, and changes nothing.
+fn look<'a>(node: &'a Node, name: &str) -> Option<&'a Node> {
+    let key = node.get(name).map(|entry| &entry.node);
+    key.or_else(|| node.list().iter().find(|item| is_named(item, name)))
 }
 
 /// Goes one step down: by key in a table, by id or measure in a list of tables.

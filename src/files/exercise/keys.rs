@@ -5,7 +5,8 @@ use std::collections::BTreeSet;
 use crate::domain::exercise::Peak;
 use crate::domain::fact::Test;
 use crate::domain::ids::{
-    EquipmentId, ExerciseId, FamilyId, HowId, OrderKind, RungId, StopSignId, TagId,
+    ConditionId, EquipmentId, ExerciseId, FamilyId, FlagId, HowId, OrderKind, RungId, StopSignId,
+    TagId,
 };
 use crate::domain::quantity::{
     Centimetres, ChangeoverSeconds, DaysAWeek, Degrees, Effort, Grams, HoldSeconds, Minutes,
@@ -74,13 +75,31 @@ pub static EXERCISE: Keys = Keys {
             Kind::Table(&AIM),
             "How its printed aim is made.",
         ),
+        may::<Vec<Test>>("stay", "While all hold it stays on the sheet it was on."),
+        may::<Fact>(
+            "reported",
+            "The minutes of it a day that people report: the dose is at most one rung above.",
+        ),
+        may::<BTreeSet<ConditionId>>(
+            "unreported_kept",
+            "With any of these conditions it does not go up while nobody reported the minutes.",
+        ),
         need::<Vec<ExerciseId>>("swaps", "Other ways to the same end, first choice first."),
+        may::<BTreeSet<ExerciseId>>(
+            "gentler",
+            "The gentler ones of them, all that may begin after work that was too much.",
+        ),
         need_as(
             "demand",
             Kind::Tables(&DEMAND),
             "What it asks of each joint.",
         ),
         need_as("rung", Kind::Tables(&RUNG), "Its ladder, easy to hard."),
+        may_as(
+            "hands",
+            Kind::Tables(&HANDS),
+            "Ways that go with a hold of the hands, when a modifier asks for more.",
+        ),
         need_as("stop", Kind::Table(&STOP), "When to stop."),
         need_as("pose", Kind::Table(&POSE), "How it is drawn."),
         need_as(
@@ -174,6 +193,15 @@ pub static RUNG: Keys = Keys {
     ],
 };
 
+/// Keys of a way that goes with a hold of the hands.
+pub static HANDS: Keys = Keys {
+    what: "a way with its hands",
+    keys: &[
+        need::<Support>("support", "The hold."),
+        need::<HowId>("how", "The way, a key of the `how` words."),
+    ],
+};
+
 /// Keys of `stop`.
 pub static STOP: Keys = Keys {
     what: "`stop`",
@@ -199,16 +227,52 @@ pub static WORDS: Keys = Keys {
             "Steps while a limit allows a joint no motion at all.",
         ),
         may::<Vec<String>>("errors_if_stopped", "Usual errors then."),
+        may::<Vec<String>>(
+            "steps_if_limited",
+            "Steps while a limit stops the motion earlier.",
+        ),
         need::<String>("feel", "What should be felt."),
+        may::<String>("feel_if_limited", "What should be felt then."),
         may_as(
             "how",
             Kind::Map(&String::KIND),
             "How a rung is done, by key.",
         ),
         may_as(
+            "how_if_limited",
+            Kind::Map(&String::KIND),
+            "The same while a limit stops the motion earlier.",
+        ),
+        may_as(
             "make_do",
             Kind::Map(&String::KIND),
             "Make-do things, by equipment.",
+        ),
+        may_as(
+            "for",
+            Kind::Tables(&FOR),
+            "Words for some people, in the place of these; a later one over an earlier.",
+        ),
+    ],
+};
+
+/// Keys of words for some people.
+pub static FOR: Keys = Keys {
+    what: "words for some people",
+    keys: &[
+        may::<Vec<Test>>("facts", "All must be known and hold."),
+        may::<Vec<ConditionId>>("conditions", "They have one of these."),
+        may::<Vec<FlagId>>("flags", "One of these red flags stands."),
+        may::<BTreeSet<Support>>("support", "The hands of the dose: one of these."),
+        may::<BTreeSet<HowId>>("ways", "The way of the dose: one of these."),
+        may::<String>("set_up", "How to set up."),
+        may::<Vec<String>>("steps", "3 to 5 steps of at most 12 words."),
+        may::<Vec<String>>("errors", "Usual errors; the first one is printed."),
+        may::<String>("feel", "What should be felt."),
+        may_as(
+            "how",
+            Kind::Map(&String::KIND),
+            "How a rung is done, by key.",
         ),
     ],
 };

@@ -9,16 +9,17 @@ mod pose;
 mod pose_keys;
 mod pose_values;
 mod rung;
-mod words;
+pub mod words;
 
 pub use rung::amount;
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::domain::exercise::{AimRule, Behind, Exercise};
+use crate::domain::exercise::{AimRule, Behind, Exercise, Hands};
 use crate::domain::fact::Test;
-use crate::domain::ids::{DomainId, EquipmentId, ExerciseId, OrderKind, StopSignId};
+use crate::domain::ids::{ConditionId, DomainId, EquipmentId, ExerciseId, OrderKind, StopSignId};
 use crate::domain::quantity::Weight;
+use crate::domain::word::Fact;
 
 use super::codes::Code;
 use super::node::Node;
@@ -60,9 +61,20 @@ fn exercise(table: &mut TableReader<'_>, name: &str) -> Option<Exercise> {
     let leave = table.need::<Vec<Test>>("leave");
     let behind = table.may_table("behind", &keys::BEHIND, behind);
     let aim_rule = table.may_table("aim_degrees", &keys::AIM, aim_rule);
+    let stay = table.may::<Vec<Test>>("stay").unwrap_or_default();
+    let reported = table.may::<Fact>("reported");
+    let unreported_kept = unreported_kept(table);
     let swaps = swaps(table);
+    let gentler = gentler(table, swaps.as_deref().unwrap_or_default());
     let demands = table.tables("demand", &keys::DEMAND, demand::read);
     let rungs = table.tables("rung", &keys::RUNG, |rung| rung::read(rung, loaded));
+    let hands = table.tables("hands", &keys::HANDS, |table| {
+        let (support, how) = (table.need("support"), table.need("how"));
+        Some(Hands {
+            support: support?,
+            how: how?,
+        })
+    });
     let stop = table.need_table("stop", &keys::STOP, |stop| {
         stop.need::<Vec<StopSignId>>("signs")
     });
@@ -103,8 +115,13 @@ fn exercise(table: &mut TableReader<'_>, name: &str) -> Option<Exercise> {
         leave: leave?,
         behind,
         aim_rule,
+        stay,
+        reported,
+        unreported_kept,
         swaps: swaps?,
+        gentler,
         demands,
+        hands,
         rungs: rungs.into_iter().filter_map(|rung| rung.rung).collect(),
         stop: stop?,
         pose: pose?,
@@ -210,4 +227,27 @@ fn swaps(table: &mut TableReader<'_>) -> Option<Vec<ExerciseId>> {
         table.reading().link(link, swap.at.clone());
     }
     Some(swaps.into_iter().map(|swap| swap.value).collect())
+}
+
+/// Reads which swaps are gentler; each must be a swap.
+fn gentler(table: &mut TableReader<'_>, swaps: &[ExerciseId]) -> BTreeSet<ExerciseId> {
+    let gentler = table.may::<Vec<At<ExerciseId>>>("gentler");
+    let gentler = gentler.unwrap_or_default();
+    for each in gentler.iter().filter(|each| !swaps.contains(&each.value)) {
+        let message = format!("`{}` is not among the `swaps`", each.value);
+        let problem = Problem::new(Code::UnknownName, each.at.clone(), message, "no swap");
+        table.tell(problem.help("name it in `swaps` too: it takes the place of the exercise"));
+    }
+    gentler.into_iter().map(|each| each.value).collect()
+}
+
+/// Reads the conditions with which unreported minutes are kept, and notes each.
+fn unreported_kept(table: &mut TableReader<'_>) -> BTreeSet<ConditionId> {
+    let conditions = table.may::<Vec<At<ConditionId>>>("unreported_kept");
+    let conditions = conditions.unwrap_or_default();
+    for condition in &conditions {
+        let link = Link::Condition(condition.value.clone());
+        table.reading().link(link, condition.at.clone());
+    }
+    conditions.into_iter().map(|each| each.value).collect()
 }

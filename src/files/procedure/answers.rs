@@ -3,10 +3,10 @@
 use crate::domain::fact::FactValue;
 use crate::domain::procedure::{AnswerSign, PainBands};
 use crate::domain::quantity::PainScore;
-use crate::domain::word::{BandWork, Fact, Response};
+use crate::domain::word::{BandWork, Fact, Response, YesNo};
 
 use super::super::codes::Code;
-use super::super::kind::{Keys, need};
+use super::super::kind::{Keys, may, need};
 use super::super::problem::Problem;
 use super::super::reader::TableReader;
 use super::super::values::At;
@@ -23,6 +23,10 @@ pub(super) static BANDS: Keys = Keys {
         need::<PainScore>(
             "tolerable",
             "Tolerable up to and including this; above is overdone.",
+        ),
+        may::<YesNo>(
+            "calm_after",
+            "Whether tolerable pain must be usual again next morning, with no more swelling; left out, no.",
         ),
         SOURCE,
     ],
@@ -56,6 +60,7 @@ fn bands(table: &mut TableReader<'_>) -> Option<PainBands> {
     let window = window::may(table);
     let settled = table.need::<PainScore>("settled");
     let tolerable = table.need::<PainScore>("tolerable");
+    let calm_after = table.may("calm_after").unwrap_or(YesNo::No);
     let source = table.need_source();
     if let (Some(settled), Some(tolerable)) = (settled, tolerable)
         && tolerable < settled
@@ -69,6 +74,7 @@ fn bands(table: &mut TableReader<'_>) -> Option<PainBands> {
         window: window?,
         settled: settled?,
         tolerable: tolerable?,
+        calm_after,
         source: source?,
     })
 }

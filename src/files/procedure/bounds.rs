@@ -1,9 +1,13 @@
 //! Reads the bounds of a sheet that no rung and no phase owns.
 
 use crate::domain::procedure::{Bounds, StageRules};
-use crate::domain::quantity::{DaysAWeek, Degrees, Items, PainScore, Percent, TimesADay};
+use crate::domain::quantity::{
+    Days, DaysAWeek, Degrees, Effort, Items, PainScore, Percent, TimesADay,
+};
 
+use super::super::codes::Code;
 use super::super::kind::{Key, Keys, Kind, need, need_as};
+use super::super::problem::Problem;
 use super::super::reader::TableReader;
 use super::super::values::{Pair, Whole};
 use super::SOURCE;
@@ -40,9 +44,26 @@ static KEYS: Keys = Keys {
             "Days within which a second overdone answer is told to the team.",
         ),
         need::<crate::domain::quantity::Days>("clearance_days", "Days an assessment counts."),
+        need::<crate::domain::quantity::Days>(
+            "clearance_days_most",
+            "Days an assessment counts at the most, whatever end it names.",
+        ),
+        need::<Degrees>(
+            "angle_error_degrees",
+            "Degrees that measuring an angle may err by.",
+        ),
         need::<PainScore>(
             "little_pain",
             "Pain up to this is hardly a reason of its own.",
+        ),
+        need::<crate::domain::quantity::Days>(
+            "missed_days",
+            "Not done for so many days, work begins one rung lower; twice as many, two.",
+        ),
+        need::<Whole<0, 9>>("missed_rungs_most", "Rungs lower for that at the most."),
+        need::<Effort>(
+            "gentle_effort",
+            "How tiring work may be on a first sheet that a red flag narrows.",
         ),
         need::<Pair<Degrees>>(
             "shin_upright_degrees",
@@ -107,7 +128,13 @@ fn bounds(table: &mut TableReader<'_>) -> Option<Bounds> {
     let bad_mornings = table.need::<Whole<1, 3>>("bad_mornings");
     let flare_days = table.need("flare_days");
     let clearance_days = table.need("clearance_days");
+    let clearance_days_most = table.need("clearance_days_most");
+    assessed_no_longer(table, clearance_days, clearance_days_most);
+    let angle_error = table.need("angle_error_degrees");
     let little_pain = table.need("little_pain");
+    let missed_days = table.need("missed_days");
+    let missed_rungs_most = table.need::<Whole<0, 9>>("missed_rungs_most");
+    let gentle_effort = table.need("gentle_effort");
     let shin_upright = table.need::<Pair<Degrees>>("shin_upright_degrees");
     Some(Bounds {
         sheet_days_most: sheet_days_most?,
@@ -118,7 +145,23 @@ fn bounds(table: &mut TableReader<'_>) -> Option<Bounds> {
         bad_mornings: bad_mornings?.0,
         flare_days: flare_days?,
         clearance_days: clearance_days?,
+        clearance_days_most: clearance_days_most?,
+        angle_error: angle_error?,
         little_pain: little_pain?,
+        missed_days: missed_days?,
+        missed_rungs_most: missed_rungs_most?.0,
+        gentle_effort: gentle_effort?,
         shin_upright: shin_upright?.0,
     })
+}
+
+/// An assessment that names no end lasts no longer than one that does.
+fn assessed_no_longer(table: &mut TableReader<'_>, usual: Option<Days>, most: Option<Days>) {
+    if usual > most && most.is_some() {
+        let at = table.at_key("clearance_days");
+        let message = "an assessment counts for longer than it may";
+        let problem = Problem::new(Code::KeysClash, at, message, "as a rule")
+            .also(table.at_key("clearance_days_most"), "at the most");
+        table.tell(problem.help("lower the first, or raise the second"));
+    }
 }

@@ -1,5 +1,8 @@
 //! Reads usual courses and review lines.
 
+use std::collections::BTreeSet;
+
+use crate::domain::ids::TagId;
 use crate::domain::procedure::{Course, CoursePoint, Review, ReviewLine};
 use crate::domain::quantity::Days;
 use crate::domain::time::Day;
@@ -15,6 +18,9 @@ use super::{BEFORE, FROM, SOURCE, once};
 
 /// A value a measure may have.
 type Measure = Whole<-30, 3600>;
+
+/// How much a measure changes.
+type Change = Whole<1, 3600>;
 
 pub(super) static COURSE: Keys = Keys {
     what: "a course",
@@ -48,7 +54,17 @@ pub(super) static REVIEW: Keys = Keys {
             "no_gain_days",
             "With `below`: asks for a look only when nothing was gained in so many days.",
         ),
+        may::<Change>(
+            "gain",
+            "With `no_gain_days`: less than this is no gain, but may be the error of measuring.",
+        ),
+        may::<Change>("fell", "So much less than last time asks for a look."),
+        may::<Change>("rose", "So much more than last time asks for a look."),
         need::<ReviewTell>("tell", "Whom it tells."),
+        may::<BTreeSet<TagId>>(
+            "keeps",
+            "Work with any of these tags keeps at most while the line is crossed.",
+        ),
         SOURCE,
     ],
 };
@@ -113,36 +129,58 @@ fn in_order(table: &mut TableReader<'_>, points: &[Point]) {
 pub(super) fn review(table: &mut TableReader<'_>) -> Option<Review> {
     let fact = table.need("fact");
     let window = window::need(table);
-    let below = table.may::<Measure>("below");
-    let above = table.may::<Measure>("above");
-    let no_gain = table.may::<Days>("no_gain_days");
+    let line = line(table);
     let tell = table.need("tell");
+    let keeps = table.may::<BTreeSet<TagId>>("keeps");
     let source = table.need_source();
-    if table.has("below") == table.has("above") {
-        let message = "a review line needs `below` or `above`, and not both";
-        table.tell(Problem::new(
-            Code::KeysClash,
-            table.at_key("above"),
-            message,
-            "",
-        ));
-    }
-    if table.has("no_gain_days") && table.has("above") {
-        let message = "`no_gain_days` goes with `below`: it is for a measure that should grow";
-        let at = table.at_key("no_gain_days");
-        table.tell(Problem::new(Code::KeysClash, at, message, ""));
-    }
-    let line = match (below, above, no_gain) {
-        (Some(n), _, Some(days)) => ReviewLine::NoGain { days, below: n.0 },
-        (Some(n), _, None) => ReviewLine::Below(n.0),
-        (None, Some(n), _) => ReviewLine::Above(n.0),
-        (None, None, _) => return None,
-    };
     Some(Review {
         fact: fact?,
         window: window?,
-        line,
+        line: line?,
         tell: tell?,
+        keeps: keeps.unwrap_or_default(),
         source: source?,
     })
+}
+
+/// Reads which line it is: one of four, and a gain where none in some days asks for a look.
+fn line(table: &mut TableReader<'_>) -> Option<ReviewLine> {
+    let below = table.may::<Measure>("below");
+    let above = table.may::<Measure>("above");
+    let no_gain = table.may::<Days>("no_gain_days");
+    let gain = table.may::<Change>("gain");
+    let fell = table.may::<Change>("fell");
+    let rose = table.may::<Change>("rose");
+    let kinds = ["below", "above", "fell", "rose"];
+    if kinds.iter().filter(|kind| table.has(kind)).count() != 1 {
+        let message = "a review line needs one of `below`, `above`, `fell` and `rose`";
+        clash(table, "above", message);
+    }
+    if table.has("no_gain_days") && !table.has("below") {
+        let message = "`no_gain_days` goes with `below`: it is for a measure that should grow";
+        clash(table, "no_gain_days", message);
+    }
+    if table.has("no_gain_days") != table.has("gain") {
+        let message = "`no_gain_days` and `gain` go together: how long, and how much is a gain";
+        clash(table, "gain", message);
+    }
+    match (below, above, fell, rose) {
+        (Some(below), None, None, None) => Some(match (no_gain, gain) {
+            (Some(days), Some(gain)) => ReviewLine::NoGain {
+                days,
+                below: below.0,
+                gain: gain.0,
+            },
+            (Some(_) | None, _) => ReviewLine::Below(below.0),
+        }),
+        (None, Some(above), None, None) => Some(ReviewLine::Above(above.0)),
+        (None, None, Some(fell), None) => Some(ReviewLine::Fell(fell.0)),
+        (None, None, None, Some(rose)) => Some(ReviewLine::Rose(rose.0)),
+        _ => None,
+    }
+}
+
+fn clash(table: &mut TableReader<'_>, key: &'static str, message: &str) {
+    let at = table.at_key(key);
+    table.tell(Problem::new(Code::KeysClash, at, message, ""));
 }

@@ -1,18 +1,21 @@
 //! Reads the red flags of the screen.
 
+use std::collections::BTreeSet;
+
 use crate::domain::fact::Test;
-use crate::domain::ids::FlagId;
-use crate::domain::procedure::{FlagWords, RedFlag};
-use crate::domain::word::{FlagEffect, KnownFlag, Level};
+use crate::domain::ids::{ConditionId, ExerciseId, FlagId, StopSignId};
+use crate::domain::procedure::{FlagWords, RING, RedFlag};
+use crate::domain::word::{FlagEffect, KnownFlag, Level, YesNo};
 
 use super::super::codes::Code;
 use super::super::kind::{Keys, may, need};
 use super::super::plain_text::{self, SIDES};
 use super::super::problem::Problem;
-use super::super::reader::TableReader;
+use super::super::reader::{TableReader, each_once};
+use super::super::reading::Link;
 use super::super::values::At;
 use super::super::window;
-use super::{BEFORE, ByLanguage, FROM, SOURCE, once, words};
+use super::{BEFORE, ByLanguage, FROM, SOURCE, condition_names, once, words};
 
 pub(super) static RED_FLAG: Keys = Keys {
     what: "a red flag",
@@ -26,6 +29,16 @@ pub(super) static RED_FLAG: Keys = Keys {
         may::<Test>(
             "only_if_before",
             "Counts only when this held at an earlier visit.",
+        ),
+        may::<BTreeSet<ExerciseId>>(
+            "calls_for",
+            "The only exercises that may begin while it stands.",
+        ),
+        may::<Vec<ConditionId>>("only_if", "Only for people with one of these."),
+        may::<Vec<StopSignId>>("stops", "Stop signs of exercises that are this sign."),
+        may::<YesNo>(
+            "lasts",
+            "`yes`: once there it stays, so no exercise is stopped for it again.",
         ),
         words("What people read of it."),
         SOURCE,
@@ -47,21 +60,66 @@ static WORDS: Keys = Keys {
 
 /// Reads every red flag.
 pub(super) fn all(table: &mut TableReader<'_>) -> Vec<RedFlag> {
-    let flags = table.tables("red_flag", &RED_FLAG, |table| Some(flag(table)));
+    let mut claimed = Vec::new();
+    let flags = table.tables("red_flag", &RED_FLAG, |table| {
+        Some(flag(table, &mut claimed))
+    });
+    // Over all of them: one sign has one answer.
+    each_once(claimed, "stop sign", table.reading());
     table.not_empty("red_flag");
     once(table, "red flag", flags)
 }
 
-fn flag(table: &mut TableReader<'_>) -> (Option<At<FlagId>>, Option<RedFlag>) {
+/// Reads the stop signs that are this sign.
+fn stops(table: &mut TableReader<'_>) -> Vec<At<StopSignId>> {
+    let stops = table
+        .may::<Vec<At<StopSignId>>>("stops")
+        .unwrap_or_default();
+    for stop in &stops {
+        let link = Link::Stop(stop.value.clone());
+        table.reading().link(link, stop.at.clone());
+    }
+    stops
+}
+
+/// With an emergency nothing goes on.
+fn emergencies_withhold(
+    table: &mut TableReader<'_>,
+    level: Option<Level>,
+    effect: Option<FlagEffect>,
+) {
+    let goes_on = matches!(effect, Some(FlagEffect::Restrict | FlagEffect::Tell));
+    if level == Some(Level::Emergency) && goes_on {
+        let message = "an emergency withholds the program";
+        let problem = Problem::new(Code::KeysClash, table.at_key("effect"), message, "");
+        table.tell(problem.help("`effect = \"withhold\"`, or a level that can wait"));
+    }
+}
+
+fn flag(
+    table: &mut TableReader<'_>,
+    claimed: &mut Vec<At<StopSignId>>,
+) -> (Option<At<FlagId>>, Option<RedFlag>) {
     let id = table.need::<At<FlagId>>("id");
     let level = table.need("level");
     let effect = table.need::<FlagEffect>("effect");
     let window = window::need(table);
     let known = table.need("known");
     let only_if_before = table.may("only_if_before");
+    let calls_for = table.may::<Vec<At<ExerciseId>>>("calls_for");
+    let calls_for = calls_for.unwrap_or_default();
+    for exercise in &calls_for {
+        let link = Link::Exercise(exercise.value.clone());
+        table.reading().link(link, exercise.at.clone());
+    }
+    let only_if = condition_names(table, "only_if");
+    let stops = stops(table);
+    let lasts = table.may("lasts").unwrap_or(YesNo::No);
+    claimed.extend(stops.iter().cloned());
     let words = table.by_language("words", &WORDS, flag_words);
     table.not_empty("words");
     says_what_changes(table, effect, &words);
+    emergencies_withhold(table, level, effect);
     let flag = || {
         Some(RedFlag {
             id: id.as_ref()?.value.clone(),
@@ -70,6 +128,10 @@ fn flag(table: &mut TableReader<'_>) -> (Option<At<FlagId>>, Option<RedFlag>) {
             window: window?,
             known: known?,
             only_if_before,
+            calls_for: calls_for.into_iter().map(|each| each.value).collect(),
+            only_if,
+            stops: stops.into_iter().map(|stop| stop.value).collect(),
+            lasts,
             words,
         })
     };
@@ -109,7 +171,7 @@ fn flag_words(table: &mut TableReader<'_>) -> Option<FlagWords> {
     let consequence = plain_text::need(table, "consequence", SIDES);
     let finding = plain_text::need(table, "finding", SIDES);
     let say = plain_text::need(table, "say", SIDES);
-    let until = plain_text::need_all(table, "until", SIDES);
+    let until = plain_text::need_all(table, "until", &["side", "other", RING]);
     let restrict = plain_text::may(table, "restrict", SIDES);
     Some(FlagWords {
         ask: ask?,

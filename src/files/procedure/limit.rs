@@ -44,6 +44,7 @@ pub(super) static LIMIT: Keys = Keys {
         MAY_FROM,
         BEFORE,
         may::<FromOrder>("until", "\"order\": as long as the surgeon's order stands."),
+        may::<String>("act", "What the clinician does while it stands."),
         may_as(
             "words",
             Kind::Either("a table by language"),
@@ -91,6 +92,7 @@ fn limit(table: &mut TableReader<'_>) -> (Option<At<LimitId>>, Option<Limit>) {
     let rule = rule(table);
     let level = table.need("level");
     let span = span(table);
+    let act = table.may("act");
     let places: &[&str] = if table.has("degrees") {
         &["side", "other", "degrees"]
     } else {
@@ -107,6 +109,7 @@ fn limit(table: &mut TableReader<'_>) -> (Option<At<LimitId>>, Option<Limit>) {
             rule: rule?,
             level: level?,
             span: span?,
+            act,
             words,
             source: source?,
             origin,

@@ -97,6 +97,7 @@ static PROCEDURE: Keys = Keys {
         settings::PROTECTED,
         settings::GAP,
         settings::REST,
+        settings::LOADING,
         bounds::BOUNDS,
         bounds::STAGES,
         settings::DUE,
@@ -211,7 +212,9 @@ fn procedure(table: &mut TableReader<'_>, name: &str) -> Option<Procedure> {
     let joint = table.need("joint");
     let version = table.need("version");
     let anchor = table.need::<Operation>("anchor");
-    let operates = table.need("operates");
+    let operates = table.need::<Operates>("operates");
+    // Every text read from here on, exercises' too, is one that can be said for so many sides.
+    table.reading().operates = operates.unwrap_or(Operates::One);
     let needs_orders = table.may("needs_orders").unwrap_or_default();
     let default_profile = profile::named(table, "default_profile");
     let profiles = profile::all(table);

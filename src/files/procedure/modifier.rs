@@ -7,7 +7,7 @@ use crate::domain::limit::{Modifier, When};
 use crate::domain::quantity::{
     Centimetres, Grams, HoldSeconds, Items, Minutes, Percent, RestSeconds, Sets, TimesADay,
 };
-use crate::domain::word::Support;
+use crate::domain::word::{Support, YesNo};
 
 use super::super::kind::{Keys, may, need};
 use super::super::reader::TableReader;
@@ -34,6 +34,10 @@ pub(super) static MODIFIER: Keys = Keys {
         may::<Support>("support_at_least", "Never less hand support."),
         may::<TimesADay>("times_at_most", "Never more often."),
         may::<Items>("max_items", "Never more items on the sheet."),
+        may::<YesNo>(
+            "look_ahead",
+            "`no`: no rung ahead is shown and no stage, somebody must look first.",
+        ),
         SOURCE,
     ],
 };
@@ -58,6 +62,7 @@ fn modifier(table: &mut TableReader<'_>) -> (Option<At<ModifierId>>, Option<Modi
     let support_at_least = table.may("support_at_least");
     let times_at_most = table.may("times_at_most");
     let max_items = table.may("max_items");
+    let look_ahead = table.may("look_ahead");
     let source = table.need_source();
     let origin = table.at().origin();
     let modifier = || {
@@ -75,6 +80,7 @@ fn modifier(table: &mut TableReader<'_>) -> (Option<At<ModifierId>>, Option<Modi
             support_at_least,
             times_at_most,
             max_items,
+            look_ahead,
             source: source?,
             origin,
         })

@@ -2,13 +2,13 @@
 
 use std::collections::BTreeSet;
 
-use crate::domain::ids::EquipmentId;
+use crate::domain::ids::{EquipmentId, TagId};
 use crate::domain::procedure::{ByLoad, DueDays, Settings};
 use crate::domain::quantity::{Days, FarMore, Items, Percent};
 use crate::domain::time::Day;
 use crate::domain::word::Slot;
 
-use super::super::kind::{Key, Keys, Kind, need, need_as};
+use super::super::kind::{Key, Keys, Kind, may, need, need_as};
 use super::super::reader::TableReader;
 use super::super::values::Pair;
 use super::SOURCE;
@@ -53,6 +53,11 @@ pub(super) const GAP: Key = need::<Days>(
 );
 pub(super) const REST: Key =
     need::<Days>("rest_days", "Rest of loaded work after an overdone answer.");
+
+pub(super) const LOADING: Key = may::<BTreeSet<TagId>>(
+    "loading_tags",
+    "Work with any of these tags goes by the bands of loaded work.",
+);
 
 pub(super) const DUE: Key = need_as(
     "due",
@@ -116,6 +121,7 @@ pub(super) fn read(table: &mut TableReader<'_>) -> Option<Settings> {
     let range_protected_before = table.need("range_protected_before_day");
     let gap_days = table.need("gap_days");
     let rest_days = table.need("rest_days");
+    let loading_tags = table.may("loading_tags").unwrap_or_default();
     let due = table.need_table("due", &DUE_DAYS, due_days);
     let bounds = super::bounds::read(table);
     let stages = super::bounds::read_stages(table);
@@ -135,6 +141,7 @@ pub(super) fn read(table: &mut TableReader<'_>) -> Option<Settings> {
         range_protected_before: range_protected_before?,
         gap_days: gap_days?,
         rest_days: rest_days?,
+        loading_tags,
         due: due?,
         bounds: bounds?,
         stages: stages?,

@@ -20,6 +20,10 @@ static WHEN: Keys = Keys {
         may::<OrderKind>("order", "While a surgeon's order of this kind stands."),
         may::<ConditionId>("condition", "For people with this condition."),
         may::<FlagId>("flag", "While this red flag restricts the program."),
+        may::<FlagId>(
+            "raised",
+            "While this red flag is new and nobody has looked at it.",
+        ),
         may::<Fact>("fact", "While a test on this fact holds."),
     ],
 };
@@ -42,28 +46,34 @@ fn when(table: &mut TableReader<'_>) -> Option<When> {
     let order = table.may::<OrderKind>("order");
     let condition = table.may::<At<ConditionId>>("condition");
     let flag = table.may::<At<FlagId>>("flag");
+    let raised = table.may::<At<FlagId>>("raised");
     table.may::<Fact>("fact");
-    let names = ["always", "order", "condition", "flag"];
+    let names = ["always", "order", "condition", "flag", "raised"];
     if names.into_iter().filter(|name| table.has(name)).count() != 1 {
-        let message = "`when` needs one of `always`, `order`, `condition`, `flag` and `fact`, and no more than one";
+        let message = "`when` needs one of `always`, `order`, `condition`, `flag`, `raised` and `fact`, and no more than one";
         table.tell(Problem::new(Code::KeysClash, table.at(), message, ""));
         return None;
     }
-    match (always, order, condition, flag) {
+    let mut flag_of = |flag: At<FlagId>| {
+        let link = Link::Flag(flag.value.clone());
+        table.reading().link(link, flag.at);
+        flag.value
+    };
+    if let Some(flag) = flag {
+        return Some(When::Flag(flag_of(flag)));
+    }
+    if let Some(flag) = raised {
+        return Some(When::Raised(flag_of(flag)));
+    }
+    match (always, order, condition) {
         (Some(always), ..) => only_yes(table, &always),
-        (_, Some(order), ..) => Some(When::Order(order)),
-        (_, _, Some(condition), _) => {
+        (_, Some(order), _) => Some(When::Order(order)),
+        (.., Some(condition)) => {
             let link = Link::Condition(condition.value.clone());
             table.reading().link(link, condition.at);
             Some(When::Condition(condition.value))
         }
-        (.., Some(flag)) => {
-            table
-                .reading()
-                .link(Link::Flag(flag.value.clone()), flag.at);
-            Some(When::Flag(flag.value))
-        }
-        (None, None, None, None) => None,
+        (None, None, None) => None,
     }
 }
 

@@ -1,4 +1,5 @@
-//! Reads what closed a visit: what was issued, or that no sheet went out; and its seal.
+//! Reads what closed a visit: what was issued, which sheet a call left at home, or that no sheet
+//! went out; and its seal.
 //!
 //! Whether the seal and the files kept are whole is the store's business.
 
@@ -67,6 +68,15 @@ pub static CLOSED: Keys = Keys {
     )],
 };
 
+/// Keys of what closes a call that leaves a sheet at home.
+pub static KEPT: Keys = Keys {
+    what: "`kept`",
+    keys: &[need::<Sheet>(
+        "sheet",
+        "The number of the sheet that stays at home as it is.",
+    )],
+};
+
 /// Keys of a seal.
 pub static SEAL: Keys = Keys {
     what: "a seal",
@@ -86,19 +96,28 @@ pub struct ReadIssued {
 
 /// Reads what was issued.
 pub fn read(table: &mut TableReader<'_>, known: Known<'_>) -> ReadIssued {
-    let sheet = table.need::<At<Sheet>>("sheet").map(|sheet| At {
-        value: sheet.value.0,
-        at: sheet.at,
-    });
+    let sheet = table.need::<At<Sheet>>("sheet").map(plain);
     ReadIssued {
         issued: issued(table, known, sheet.as_ref().map(|sheet| sheet.value)),
         sheet,
     }
 }
 
+fn plain(sheet: At<Sheet>) -> At<i64> {
+    At {
+        value: sheet.value.0,
+        at: sheet.at,
+    }
+}
+
 /// Reads what closed a visit without a sheet.
 pub fn closed(table: &mut TableReader<'_>) -> Option<ClosedWith> {
     table.need("sheet")
+}
+
+/// Reads which sheet a call left at home.
+pub fn kept(table: &mut TableReader<'_>) -> Option<At<i64>> {
+    table.need::<At<Sheet>>("sheet").map(plain)
 }
 
 /// Reads a seal.
@@ -133,6 +152,7 @@ fn issued(table: &mut TableReader<'_>, known: Known<'_>, sheet: Option<i64>) -> 
         phase,
         items,
         files,
+        origin: table.at().origin(),
     })
 }
 

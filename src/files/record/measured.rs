@@ -7,7 +7,7 @@ use crate::domain::word::{LegLift, Morning, WalkingAid, YesNo};
 
 use super::super::codes::Code;
 use super::super::kind::{Keys, Kind, Kinded, may};
-use super::super::node::Node;
+use super::super::node::{Node, Value};
 use super::super::problem::Problem;
 use super::super::reader::TableReader;
 use super::super::reading::Reading;
@@ -39,7 +39,9 @@ impl<const MIN: i64, const MAX: i64> Angle<MIN, MAX> {
 }
 
 /// Bend.
-pub type Flexion = Angle<0, 180>;
+pub type Flexion = Angle<0, 160>;
+/// Bend that earlier versions took.
+const CLOSED_FLEXION_MOST: i64 = 180;
 /// Degrees short of straight; beyond straight is negative.
 pub type Deficit = Angle<-30, 90>;
 /// Active short of passive.
@@ -90,8 +92,11 @@ pub static PAIN: Keys = Keys {
 };
 
 /// Reads what was measured; a visit without it measured nothing.
-pub fn measured(table: &mut TableReader<'_>) -> Measured {
-    let measured = table.may_table("measured", &MEASURED, |table| Some(measures(table)));
+pub fn measured(table: &mut TableReader<'_>, is_closed: bool) -> Measured {
+    let measured = table.may_table("measured", &MEASURED, |table| {
+        let flexion = flexion(table, is_closed);
+        Some(measures(table, flexion))
+    });
     measured.unwrap_or(Measured {
         flexion: Recorded::NotRecorded,
         extension_deficit: Recorded::NotRecorded,
@@ -105,8 +110,19 @@ pub fn measured(table: &mut TableReader<'_>) -> Measured {
     })
 }
 
-fn measures(table: &mut TableReader<'_>) -> Measured {
-    let flexion = table.may::<Flexion>("flexion").map(|angle| angle.0);
+/// Reads a bend; what is sealed in a closed visit stays, though no door takes it today.
+fn flexion(table: &mut TableReader<'_>, is_closed: bool) -> Option<Degrees> {
+    let node = table.may_any("flexion")?;
+    if let Value::Number(bend) = node.value
+        && is_closed
+        && (0..=CLOSED_FLEXION_MOST).contains(&bend)
+    {
+        return Degrees::new(bend).ok();
+    }
+    Flexion::read(&node, table.reading()).map(|angle| angle.0)
+}
+
+fn measures(table: &mut TableReader<'_>, flexion: Option<Degrees>) -> Measured {
     let deficit = table.may::<Deficit>("extension_deficit");
     let deficit = deficit.map(|angle| angle.0);
     if let (Some(flexion), Some(deficit)) = (flexion, deficit)
@@ -167,7 +183,8 @@ mod tests {
             "BN071",
             "`flexion`",
         );
-        only("flexion = 82", "flexion = -82", "BN023", "from 0 to 180");
+        only("flexion = 82", "flexion = -82", "BN023", "from 0 to 160");
+        only("flexion = 82", "flexion = 161", "BN023", "from 0 to 160");
         only("lag = 6", "lag = -6", "BN023", "from 0 to 90");
         only(
             "bad_mornings = 1",

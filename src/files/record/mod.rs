@@ -115,6 +115,7 @@ fn record(table: &mut TableReader<'_>, library: &Library) -> Option<Record> {
     let in_force = correction::follow(table, episode.as_ref(), &corrections, &visits);
     sequence::check(table, &in_force, &visits);
     timeline::check(table, &visits);
+    let clearances = orders::after_visits(clearances, &visits);
     let visits: Option<Vec<_>> = visits.into_iter().map(|read| read.visit).collect();
     let orders: Option<Vec<_>> = orders.into_iter().map(|read| read.order).collect();
     let corrections: Option<Vec<_>> = corrections

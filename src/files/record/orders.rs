@@ -10,15 +10,18 @@ use crate::domain::word::{WeightBearing, YesNo};
 
 use super::super::codes::Code;
 use super::super::kind::{Keys, Kind, Kinded, may, need};
+use super::super::nearest;
 use super::super::node::{Node, Value};
 use super::super::problem::Problem;
 use super::super::reader::{TableReader, each_once};
 use super::super::reading::Reading;
+use super::super::source::Span;
 use super::super::values::{AnyOrder, At, Readable};
 use super::super::wrong::wrong_kind;
 use super::episode::token;
 use super::known::Known;
 use super::measured::Angle;
+use super::visit::ReadVisit;
 
 /// The angle of an order.
 pub type Cap = Angle<0, 180>;
@@ -37,10 +40,19 @@ pub static ORDER: Keys = Keys {
         ),
         need::<String>("by", "Who ordered it."),
         need::<NaiveDate>("on", "When."),
+        may::<NaiveDate>(
+            "from",
+            "Its first day; left out, the day it was given. It never begins before that.",
+        ),
         need::<String>("document", "In which document."),
         may::<Until>(
             "until",
             "The last day it holds, or \"asked\"; left out, no end is set.",
+        ),
+        may::<String>(
+            "replaces",
+            "The `id` of the order above, of the same kind, whose place it takes; left out, it \
+             stands beside the others and the strictest holds.",
         ),
     ],
 };
@@ -54,7 +66,8 @@ pub static CLEAR: Keys = Keys {
         need::<NaiveDate>("on", "When."),
         may::<NaiveDate>(
             "until",
-            "The last day it holds; left out, as many days after `on` as the procedure says.",
+            "The last day it counts: as many days after `on` as the procedure says when left out, and \
+             never more than the procedure lets it.",
         ),
     ],
 };
@@ -63,6 +76,10 @@ pub static CLEAR: Keys = Keys {
 pub struct ReadOrder {
     /// Its name and place.
     id: Option<At<String>>,
+    /// When it was given.
+    on: Option<NaiveDate>,
+    /// The order whose place it takes, and where it says so.
+    replaces: Option<At<String>>,
     /// Its kind.
     pub what: Option<OrderKind>,
     /// The order.
@@ -91,7 +108,55 @@ pub fn all(table: &mut TableReader<'_>, known: Known<'_>) -> Vec<ReadOrder> {
     let orders = table.tables("order", &ORDER, |table| Some(order(table, known)));
     let ids = orders.iter().filter_map(|order| order.id.clone()).collect();
     each_once(ids, "order", table.reading());
+    replaced(table.reading(), &orders);
     orders
+}
+
+/// Checks that each order named as replaced stands above, is of the same kind, was not given
+/// later and has not been replaced before.
+fn replaced(reading: &mut Reading, orders: &[ReadOrder]) {
+    let named =
+        |order: &ReadOrder, name: &str| order.id.as_ref().is_some_and(|id| id.value == name);
+    for (at, order) in orders.iter().enumerate() {
+        let Some(name) = &order.replaces else {
+            continue;
+        };
+        let (above, _) = orders.split_at(at);
+        let Some(old) = above.iter().find(|old| named(old, &name.value)) else {
+            reading.tell(not_above(name, above));
+            continue;
+        };
+        let tell = |message: String, label: &str| {
+            Problem::new(Code::Replaces, name.at.clone(), message, label)
+        };
+        let twice = above.iter().filter_map(|other| other.replaces.as_ref());
+        let twice = twice.into_iter().find(|other| other.value == name.value);
+        if let (Some(new), Some(of)) = (&order.what, &old.what)
+            && new != of
+        {
+            let message = format!(
+                "`{}` is an order of `{of}`, and this one of `{new}`",
+                name.value
+            );
+            reading.tell(tell(message, "of another kind"));
+        } else if let Some(first) = twice {
+            let message = format!("order `{}` is replaced twice", name.value);
+            reading.tell(tell(message, "a second time").also(first.at.clone(), "replaced here"));
+        } else if let (Some(new), Some(of)) = (order.on, old.on)
+            && new < of
+        {
+            let message = format!("order `{}` was given later, on {of}", name.value);
+            reading.tell(tell(message, "replaces a newer order"));
+        }
+    }
+}
+
+fn not_above(name: &At<String>, above: &[ReadOrder]) -> Problem {
+    let message = format!("no order `{}` stands above this one", name.value);
+    let problem = Problem::new(Code::Replaces, name.at.clone(), message, "not there");
+    let ids = above.iter().filter_map(|order| order.id.as_ref());
+    let ids: Vec<&str> = ids.map(|id| id.value.as_str()).collect();
+    problem.help(nearest::help(&name.value, &ids))
 }
 
 fn order(table: &mut TableReader<'_>, known: Known<'_>) -> ReadOrder {
@@ -101,9 +166,17 @@ fn order(table: &mut TableReader<'_>, known: Known<'_>) -> ReadOrder {
         known.order(table, what);
     }
     let what = what.map(|what| what.value);
+    let replaces = table.may::<At<String>>("replaces");
+    let order = rest(table, known, what.clone());
     ReadOrder {
+        on: order.as_ref().map(|order| order.on),
+        order: order.map(|order| Order {
+            id: id.as_ref().map(|id| id.value.clone()),
+            replaces: replaces.as_ref().map(|named| named.value.clone()),
+            ..order
+        }),
         id,
-        order: rest(table, known, what.clone()),
+        replaces,
         what,
     }
 }
@@ -112,20 +185,28 @@ fn rest(table: &mut TableReader<'_>, known: Known<'_>, what: Option<OrderKind>) 
     let value = value(table, known, what.as_ref());
     let by = table.need("by");
     let on = table.need::<At<NaiveDate>>("on");
+    let from = table.may::<At<NaiveDate>>("from");
     let document = table.need("document");
     let until = table.may::<At<Until>>("until");
-    if let (Some(on), Some(until)) = (&on, &until)
+    if let Some(until) = &until
         && let Until::Date(last) = until.value
     {
-        not_before(table, on, last);
+        if let Some(from) = from.as_ref().filter(|from| last < from.value) {
+            ends_first(table, "from", from);
+        } else if let Some(on) = &on {
+            not_before(table, on, last);
+        }
     }
     Some(Order {
+        id: None,
         what: what?,
         value: value?,
         by: by?,
         on: on?.value,
+        from: from.map(|from| from.value),
         document: document?,
         until: until.map_or(Until::Open, |until| until.value),
+        replaces: None,
         origin: table.at().origin(),
     })
 }
@@ -192,7 +273,7 @@ fn not_ordered(table: &mut TableReader<'_>, what: &OrderKind) -> Option<OrderVal
 }
 
 /// Reads one clearance.
-pub fn clearance(table: &mut TableReader<'_>, known: Known<'_>) -> Option<Clearance> {
+pub fn clearance(table: &mut TableReader<'_>, known: Known<'_>) -> Option<(Span, Clearance)> {
     let flag = table.need::<At<FlagId>>("flag");
     if let Some(flag) = &flag {
         known.flag(table, &flag.value, &flag.at);
@@ -206,20 +287,44 @@ pub fn clearance(table: &mut TableReader<'_>, known: Known<'_>) -> Option<Cleara
     let on = on?.value;
     let days = known.library().procedure.settings.bounds.clearance_days;
     let counts = Days::new(u64::try_from(days.get()).unwrap_or_default());
-    Some(Clearance {
+    let clearance = Clearance {
         flag: flag?.value,
         by: by?,
         on,
         until: until.or_else(|| on.checked_add_days(counts))?,
-    })
+        visits: 0,
+    };
+    Some((table.at(), clearance))
+}
+
+/// Counts the visits that stand above each clearance.
+pub fn after_visits(found: Vec<(Span, Clearance)>, visits: &[ReadVisit]) -> Vec<Clearance> {
+    let above = |at: &Span| {
+        let stood = visits.iter().filter(|visit| visit.at.start < at.start);
+        stood
+            .filter_map(|visit| visit.n.as_ref())
+            .map(|n| n.value)
+            .max()
+    };
+    let placed = found.into_iter().map(|(at, clearance)| Clearance {
+        visits: above(&at).unwrap_or_default(),
+        ..clearance
+    });
+    placed.collect()
 }
 
 pub(super) fn not_before(table: &mut TableReader<'_>, on: &At<NaiveDate>, until: NaiveDate) {
     if until < on.value {
-        let at = table.at_key("until");
-        let problem = Problem::new(Code::Window, at, "`until` lies before `on`", "the last day");
-        table.tell(problem.also(on.at.clone(), "begins here"));
+        ends_first(table, "on", on);
     }
+}
+
+/// Tells that a last day lies before the first one.
+fn ends_first(table: &mut TableReader<'_>, first: &str, begins: &At<NaiveDate>) {
+    let at = table.at_key("until");
+    let message = format!("`until` lies before `{first}`");
+    let problem = Problem::new(Code::Window, at, message, "the last day");
+    table.tell(problem.also(begins.at.clone(), "begins here"));
 }
 
 #[cfg(test)]

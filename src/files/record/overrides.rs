@@ -73,7 +73,9 @@ fn not_the_clinicians(limit: &Limit) -> Option<String> {
     match limit.lifted_by() {
         LiftedBy::Clinician => None,
         LiftedBy::Assessment => {
-            Some("a red flag brings it: `banister clear` once somebody has assessed it".to_owned())
+            let help = "a red flag brings it, and it goes when the sign is answered no; some go for the \
+                        assessed sign too: `banister clear`, then `known` at the visit";
+            Some(help.to_owned())
         }
         LiftedBy::Surgeon => Some(match (&limit.profile, &limit.when) {
             (Some(profile), _) => format!(
@@ -84,7 +86,10 @@ fn not_the_clinicians(limit: &Limit) -> Option<String> {
                 "the surgeon ordered it; a newer order ends it: `banister order RECORD {kind} \
                  lifted`"
             ),
-            (None, When::Fact(_) | When::Always | When::Condition(_) | When::Flag(_)) => format!(
+            (
+                None,
+                When::Fact(_) | When::Always | When::Condition(_) | When::Flag(_) | When::Raised(_),
+            ) => format!(
                 "the surgeon ordered it; a newer order replaces it: `banister order RECORD \
                  {WEIGHT_BEARING} VALUE`"
             ),

@@ -29,6 +29,7 @@ const KEYS: &[Key] = &[
     may::<BTreeSet<EquipmentId>>("equipment", "What the home has; [] is nothing."),
     may_as("home", Kind::Table(&HOME), "The home, where it matters."),
     may_as("day", Kind::Table(&DAY), "Their day."),
+    may::<YesNo>("pain_medicine", "Takes medicine for pain, any at all."),
     may::<String>("goal", "Their own goal, printed as written."),
 ];
 
@@ -74,6 +75,7 @@ pub fn read(table: &mut TableReader<'_>, known: Known<'_>) -> Patient {
         equipment: recorded(table, "equipment"),
         home: Recorded::from(table.may_table("home", &HOME, |table| Some(home(table)))),
         day: Recorded::from(table.may_table("day", &DAY, |table| Some(day(table)))),
+        pain_medicine: recorded(table, "pain_medicine"),
         goal: recorded(table, "goal"),
     }
 }
@@ -90,6 +92,7 @@ pub fn nothing() -> Patient {
         equipment: Recorded::NotRecorded,
         home: Recorded::NotRecorded,
         day: Recorded::NotRecorded,
+        pain_medicine: Recorded::NotRecorded,
         goal: Recorded::NotRecorded,
     }
 }
@@ -184,6 +187,7 @@ fn with(patient: Patient, changes: &Patient) -> Patient {
         equipment: newer(patient.equipment, &changes.equipment),
         home: newer(patient.home, &changes.home),
         day: newer(patient.day, &changes.day),
+        pain_medicine: newer(patient.pain_medicine, &changes.pain_medicine),
         goal: newer(patient.goal, &changes.goal),
     }
 }

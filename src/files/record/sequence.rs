@@ -8,6 +8,7 @@ use super::super::reader::TableReader;
 use super::super::values::At;
 use super::correction::InForce;
 use super::visit::ReadVisit;
+use crate::domain::word::How;
 
 /// Tells everything that is wrong with the visits as written.
 pub fn check(table: &mut TableReader<'_>, in_force: &InForce, visits: &[ReadVisit]) {
@@ -15,6 +16,7 @@ pub fn check(table: &mut TableReader<'_>, in_force: &InForce, visits: &[ReadVisi
     after_operation(table, in_force, visits);
     open(table, visits);
     sheets(table, visits);
+    kept(table, visits);
 }
 
 /// Tells each slip once: after a wrong number the count goes on from it, or from where it was.
@@ -90,6 +92,48 @@ fn sheets(table: &mut TableReader<'_>, visits: &[ReadVisit]) {
     }
 }
 
+/// Tells when a visit leaves a sheet at home that is not there, or may not leave one.
+fn kept(table: &mut TableReader<'_>, visits: &[ReadVisit]) {
+    for (place, visit) in visits.iter().enumerate() {
+        let Some(kept) = &visit.kept else {
+            continue;
+        };
+        let before = visits.get(..place).unwrap_or_default();
+        if let Some((message, label)) = not_kept(before, visit, kept.value) {
+            let problem = Problem::new(Code::NoSheet, kept.at.clone(), message, label);
+            table.tell(problem.help("`handout --keep` writes it as it must be"));
+        }
+    }
+}
+
+fn not_kept(before: &[ReadVisit], visit: &ReadVisit, sheet: i64) -> Option<(String, &'static str)> {
+    let how = visit.visit.as_ref().map(|visit| visit.how);
+    if how == Some(How::Seen) {
+        let message = "a visit in person has a sheet of its own";
+        return Some((message.to_owned(), "not by phone"));
+    }
+    let last = before.iter().rfind(|earlier| earlier.sheet.is_some());
+    let number = last.and_then(|last| last.sheet.as_ref()).map(|at| at.value);
+    if number != Some(sheet) {
+        let message = format!("sheet {sheet} is not the one given last");
+        return Some((message, "another sheet is at home, or none"));
+    }
+    let issued = last.and_then(|last| last.visit.as_ref()?.issued.as_ref());
+    if issued.is_some_and(|issued| issued.phase.is_none()) {
+        let message = format!("sheet {sheet} has no exercises: it withholds them");
+        return Some((message, "nothing to go on with"));
+    }
+    let corrects = visit.corrects.as_ref().map(|n| n.value);
+    let corrected = |earlier: &&ReadVisit| earlier.n.as_ref().map(|n| n.value) == corrects;
+    let corrected = before.iter().filter(|_| corrects.is_some()).find(corrected);
+    corrected
+        .filter(|earlier| earlier.sheet.is_some())
+        .map(|_| {
+            let message = "this visit corrects one that had a sheet, and needs a sheet of its own";
+            (message.to_owned(), "decided with what was wrong")
+        })
+}
+
 #[cfg(test)]
 mod tests {
     use super::super::samples::{RECORD, line, read, told, with};
@@ -129,5 +173,54 @@ mod tests {
         let told = told(&format!("{first}\n[[visit]]\nn = 3{third}"));
         line(&told, "BN065", "another one stands after it");
         assert_eq!(told.lines().count(), 1, "{told}");
+    }
+
+    /// A call as visit 4 that leaves a sheet at home, after a program as sheet 4.
+    fn call(sheet: i64, how: &str, corrects: &str) -> String {
+        let (_, first) = RECORD.split_once("\n[visit.issued]\n").unwrap();
+        let (issued, _) = first.split_once("\n[[clear]]").unwrap();
+        let issued = issued
+            .replace("sheet = 1\n", "sheet = 4\n")
+            .replace("2026-05-06", "2026-05-18")
+            .replace("2026-05-11", "2026-05-25");
+        let seal = "[visit.seal]\nsha256 = \
+            \"abababababababababababababababababababababababababababababababab\"\n";
+        format!(
+            "{RECORD}\n[visit.issued]\n{issued}\n[[visit]]\nn = 4\ndate = 2026-05-20\n\
+             how = \"{how}\"\nby = \"PT-9\"\n{corrects}[visit.kept]\nsheet = {sheet}\n{seal}"
+        )
+    }
+
+    #[test]
+    fn a_call_leaves_the_sheet_given_last_at_home() {
+        let record = read(&call(4, "phone", "")).unwrap_or_else(|problems| panic!("{problems}"));
+        let visit = record.visits.last().unwrap();
+        assert_eq!((visit.kept, visit.is_open()), (Some(4), false));
+        assert!(record.given_at(visit).is_none(), "it gave none");
+        let other = told(&call(1, "phone", ""));
+        line(&other, "BN076", "sheet 1 is not the one given last");
+        let seen = told(&call(4, "seen", ""));
+        line(&seen, "BN076", "in person");
+        let corrects = told(&call(4, "phone", "corrects = 3\n"));
+        line(&corrects, "BN076", "corrects one that had a sheet");
+        let page = call(4, "phone", "");
+        let (start, end) = page.split_once("\n[visit.issued]\nsheet = 4").unwrap();
+        let end = end.replace("phase = \"protect\"\n", "");
+        let page = told(&format!("{start}\n[visit.issued]\nsheet = 4{end}"));
+        line(&page, "BN076", "withholds");
+    }
+
+    #[test]
+    fn a_visit_is_closed_in_one_way_and_sealed() {
+        let whole = call(4, "phone", "");
+        let bare = whole.rsplit_once("[visit.seal]").unwrap().0;
+        line(&told(bare), "BN066", "what closed it is not sealed");
+        let twice = whole.replace(
+            "[visit.kept]",
+            "[visit.closed]\nsheet = \"none\"\n[visit.kept]",
+        );
+        line(&told(&twice), "BN066", "closed in one way");
+        let word = whole.replace("[visit.kept]\nsheet = 4", "[visit.kept]\nsheet = \"4\"");
+        line(&told(&word), "BN022", "`sheet`");
     }
 }

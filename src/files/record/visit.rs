@@ -18,7 +18,7 @@ use super::super::reading::Reading;
 use super::super::source::Span;
 use super::super::values::{At, Readable, Whole};
 use super::super::wrong::wrong_kind;
-use super::issued::{CLOSED, ISSUED, ReadIssued, SEAL};
+use super::issued::{CLOSED, ISSUED, KEPT, ReadIssued, SEAL};
 use super::known::Known;
 use super::measured::{MEASURED, PAIN};
 use super::patient::CHANGES;
@@ -77,6 +77,11 @@ pub static VISIT: Keys = Keys {
             "Closes the correction of an earlier visit, for which no sheet goes out.",
         ),
         may_as(
+            "kept",
+            Kind::Table(&KEPT),
+            "Closes a call that leaves the sheet at home as it is.",
+        ),
+        may_as(
             "seal",
             Kind::Table(&SEAL),
             "The seal; last of a closed visit.",
@@ -100,6 +105,8 @@ pub struct ReadVisit {
     pub no_sheet: Option<ClosedWith>,
     /// The sheet issued, and the place.
     pub sheet: Option<At<i64>>,
+    /// The sheet left at home, and the place.
+    pub kept: Option<At<i64>>,
     /// The visit; its patient is what it changes, and nothing else yet.
     pub visit: Option<Visit>,
 }
@@ -132,11 +139,10 @@ pub fn read(table: &mut TableReader<'_>, known: Known<'_>) -> ReadVisit {
         None => (None, None),
     };
     let no_sheet = table.may_table("closed", &CLOSED, issued::closed);
+    let kept = table.may_table("kept", &KEPT, issued::kept);
     let seal = table.may_table("seal", &SEAL, issued::seal);
     sealed(table);
-    let closing = ["issued", "closed"]
-        .into_iter()
-        .find(|name| table.has(name));
+    let closing = CLOSING.into_iter().find(|name| table.has(name));
     let mut read = ReadVisit {
         at: table.at(),
         n: table.need::<At<Number>>("n").map(plain),
@@ -145,11 +151,13 @@ pub fn read(table: &mut TableReader<'_>, known: Known<'_>) -> ReadVisit {
         closed: closing.map(|name| table.at_key(name)),
         no_sheet,
         sheet,
+        kept,
         visit: None,
     };
     read.visit = visit(table, known, &read).map(|visit| Visit {
         issued,
         closed: no_sheet,
+        kept: read.kept.as_ref().map(|sheet| sheet.value),
         seal,
         ..visit
     });
@@ -170,7 +178,7 @@ fn visit(table: &mut TableReader<'_>, known: Known<'_>, read: &ReadVisit) -> Opt
         cleared_for_home_by: recorded(table, "cleared_for_home_by"),
         block_gone: recorded(table, "block_gone"),
         did: recorded(table, "did"),
-        measured: measured::measured(table),
+        measured: measured::measured(table, read.closed.is_some()),
         pain: measured::pain(table),
         swelling: recorded(table, "swelling"),
         next_visit: next_visit(table, read.date.as_ref()),
@@ -180,6 +188,7 @@ fn visit(table: &mut TableReader<'_>, known: Known<'_>, read: &ReadVisit) -> Opt
         phase,
         issued: None,
         closed: None,
+        kept: None,
         seal: None,
         origin: table.at().origin(),
         corrects: read.corrects.as_ref().map(|corrects| corrects.value),
@@ -231,31 +240,31 @@ fn next_visit(table: &mut TableReader<'_>, date: Option<&At<NaiveDate>>) -> Reco
     Recorded::from(next.map(|next| next.value))
 }
 
+/// What may close a visit.
+const CLOSING: [&str; 3] = ["issued", "closed", "kept"];
+
 /// Checks that a seal stands if and only if one thing closed the visit.
 fn sealed(table: &mut TableReader<'_>) {
-    let (message, label, name) = match (table.has("issued"), table.has("closed"), table.has("seal"))
-    {
-        (true, false, false) => (
+    let closing: Vec<&str> = CLOSING.into_iter().filter(|name| table.has(name)).collect();
+    let (message, label, name) = match (closing.as_slice(), table.has("seal")) {
+        ([], false) | ([_], true) => return,
+        (["issued"], false) => (
             "what was issued is not sealed",
             "`seal` is missing",
             "issued",
         ),
-        (false, true, false) => (
-            "what closed it is not sealed",
-            "`seal` is missing",
-            "closed",
-        ),
-        (false, false, true) => (
+        ([name], false) => ("what closed it is not sealed", "`seal` is missing", *name),
+        ([], true) => (
             "a seal stands where nothing was issued",
             "`issued` is missing",
             "seal",
         ),
-        (true, true, _) => (
+        (["issued", name, ..], _) => (
             "a sheet was issued, so the visit is not closed without one",
             "not beside `issued`",
-            "closed",
+            *name,
         ),
-        (true, false, true) | (false, true, true) | (false, false, false) => return,
+        ([_, name, ..], _) => ("a visit is closed in one way", "the second way", *name),
     };
     let problem = Problem::new(Code::Seal, table.at_key(name), message, label);
     table.tell(problem.help(

@@ -23,12 +23,12 @@ pub fn command(warning: &Warning, one: &Listed) -> String {
         Warning::ScreenUnanswered { .. } | Warning::Review { .. } | Warning::SameToken { .. } => {
             format!("banister explain {path}")
         }
-        Warning::PhoneCheck { .. } => visit(one, &path, " --phone"),
+        Warning::Overtaken(_) | Warning::PhoneCheck { .. } => visit(one, &path, " --phone"),
         Warning::Order { what, state } => match state {
             OrderState::Asked { .. } | OrderState::Ends { .. } => format!(
                 "banister order {path} {what} [VALUE] --by WHO --document WHICH --until DATE"
             ),
-            OrderState::Ended { .. } | OrderState::New { .. } => visit(one, &path, ""),
+            OrderState::Ended { .. } => visit(one, &path, ""),
         },
         Warning::BeyondLibrary { .. } => "banister protocol list".to_owned(),
     }

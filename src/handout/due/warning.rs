@@ -8,8 +8,8 @@ use super::days;
 use crate::domain::correction::{Correction, PutRight};
 use crate::domain::due::{OrderState, SheetState, Warning};
 use crate::domain::ids::FlagId;
+use crate::domain::overtaken::{Overtaken, SheetLine};
 use crate::domain::procedure::ReviewLine;
-use crate::domain::quantity::Quantity;
 use crate::domain::verdict::ReviewDue;
 use crate::domain::word::ReviewTell;
 use crate::handout::explain::trade;
@@ -23,6 +23,7 @@ pub fn say(warning: &Warning) -> String {
             still,
         } => withheld(*since, flags, *still),
         Warning::Void { sheet, corrections } => void(*sheet, corrections),
+        Warning::Overtaken(new) => newer(new),
         Warning::Restricted { since, flags } => restricted(*since, flags),
         Warning::SameToken { also } => format!(
             "The same token stands in {}. One person, two files: find out which one counts, or \
@@ -96,6 +97,40 @@ fn void(sheet: i64, corrections: &[Correction]) -> String {
          it. See them, and make a new sheet.",
         why.join("; ")
     )
+}
+
+/// Says what is new against the sheet; `order` names each line of it in full.
+fn newer(new: &Overtaken) -> String {
+    let sheet = new.sheet;
+    let lines: Vec<String> = new.lines.iter().map(in_short).collect();
+    let lines = lines.join(", ");
+    if new.is_stricter() {
+        format!(
+            "Sheet {sheet} at home does not hold to what was written since: {lines}. Ring the \
+             patient today, tell them what no longer holds, and make a new sheet."
+        )
+    } else {
+        format!(
+            "Sheet {sheet} at home does not have what was written since: {lines}. Make a new \
+             sheet."
+        )
+    }
+}
+
+fn in_short(line: &SheetLine) -> String {
+    match line {
+        SheetLine::NoExercises(flags) => format!("no exercises ({})", listed(flags)),
+        SheetLine::MayExercise => "exercises no longer held back".to_owned(),
+        SheetLine::Asks => "something to be answered first".to_owned(),
+        SheetLine::Begins(limit) => format!("new limit {}", limit.limit),
+        SheetLine::Ends(limit) => format!("no limit {} any more", limit.limit),
+        SheetLine::Gone { exercise, .. } => format!("no {exercise}"),
+        SheetLine::Changed { exercise, .. } => format!("{exercise} changed"),
+        SheetLine::MayCome { exercise } => format!("{exercise} may come"),
+        SheetLine::AdviceBegins(row) => format!("new advice {row}"),
+        SheetLine::AdviceEnds(row) => format!("no advice {row} any more"),
+        SheetLine::AdviceBarred(row) => format!("advice {row} barred"),
+    }
 }
 
 fn put_right(correction: &Correction) -> String {
@@ -189,10 +224,6 @@ fn order_state(state: OrderState) -> String {
         OrderState::Ended { until, sheet } => format!(
             "ended on {until}, and sheet {sheet} still holds to it. Make a new sheet at a visit."
         ),
-        OrderState::New { on, sheet } => format!(
-            "of {on} is newer than sheet {sheet}, which does not hold to it. Ring the patient, \
-             and make a new sheet at a visit."
-        ),
     }
 }
 
@@ -211,21 +242,20 @@ fn clearance(flag: &FlagId, until: NaiveDate, days: i64) -> String {
 }
 
 fn review(on: NaiveDate, due: &ReviewDue) -> String {
-    let number = |value| trade::number(due.fact, value);
-    let line = match due.line {
-        ReviewLine::Below(line) => format!("below {}", number(line)),
-        ReviewLine::Above(line) => format!("above {}", number(line)),
-        ReviewLine::NoGain { days, below } => format!(
-            "a gain in {} days as long as it is below {}",
-            days.get(),
-            number(below)
-        ),
-    };
     let tell = match due.tell {
         ReviewTell::Review => "Review it.",
         ReviewTell::SeeWithinAWeek => "See the patient again within a week of it.",
         ReviewTell::Team => "Tell the team.",
         ReviewTell::SurgeonThisWeek => "Tell the surgeon in the week of it.",
+        ReviewTell::WithinTwoDays => "A clinician looks within 2 days of it.",
+    };
+    let number = |value| trade::number(due.fact, value);
+    let line = match due.line {
+        ReviewLine::Below(line) => format!("below {}", number(line)),
+        ReviewLine::Above(line) => format!("above {}", number(line)),
+        ReviewLine::NoGain { .. } | ReviewLine::Fell(_) | ReviewLine::Rose(_) => {
+            return format!("At the visit of {on}: {}. {tell}", trade::crossed(due));
+        }
     };
     format!(
         "At the visit of {on} the {} was {}; the review line is {line}. {tell}",

@@ -1,7 +1,7 @@
 //! One exercise on one page: its dose step by step, its ladder, its tests, its place.
 
 use super::head::{DEFERENCE, head, section};
-use super::program::dose_line;
+use super::program::{dose_line, replaced};
 use super::trade;
 use super::why::step;
 use super::why_not::why_not;
@@ -63,6 +63,12 @@ pub(super) fn lines(
     );
     let rungs = exercise.rungs.iter().map(|each| rung(each, now)).collect();
     section(&mut lines, "Ladder, easy to hard", rungs);
+    let own = format!("exercises/{}.toml", exercise.id);
+    section(
+        &mut lines,
+        "The clinic's own values",
+        replaced(library, |path| path == own),
+    );
     let swaps = exercise.swaps.iter().map(ToString::to_string).collect();
     section(&mut lines, "Other ways to the same end", swaps);
     lines.push(String::new());

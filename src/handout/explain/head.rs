@@ -6,7 +6,7 @@ use super::trade;
 use crate::domain::library::Library;
 use crate::domain::record::Record;
 use crate::domain::time::Day;
-use crate::domain::verdict::{FlagRaised, FlagStood};
+use crate::domain::verdict::{FlagRaised, FlagStood, RaisedBy};
 use crate::domain::word::{FlagEffect, Level};
 
 /// Sentence under every explanation.
@@ -97,18 +97,49 @@ fn flag_line(raised: &FlagRaised, library: &Library) -> String {
         .red_flag(&raised.flag)
         .and_then(|flag| flag.words.get("en"));
     let sign = words.map_or("", |words| words.ask.as_str());
+    let why = raised_by(raised);
     format!(
-        "{:<5} {}: {how_soon}; {effect}. {sign}",
+        "{:<5} {}: {how_soon}; {effect}. {sign}{why}",
         raised.rule.0, raised.flag
     )
+}
+
+/// Says why a flag is raised that was not answered yes today, and what ends it.
+fn raised_by(raised: &FlagRaised) -> String {
+    let flag = &raised.flag;
+    match raised.why {
+        RaisedBy::Yes => String::new(),
+        RaisedBy::NewSince(on) => format!(
+            " New or worse since the assessment of {}. The assessed sign, unchanged, is answered \
+             {flag}=known.",
+            trade::date(on)
+        ),
+        RaisedBy::NotAssessedSince(on) => format!(
+            " It was new or worse on {}, and no assessment since is on record: whatever is answered \
+             now, it stands until somebody has assessed it (`banister clear RECORD {flag} --by WHO`).",
+            trade::date(on)
+        ),
+        RaisedBy::NeverAssessed => format!(
+            " Answered known, and no assessment is on record: a sign like this counts as raised \
+             until somebody has assessed it (`banister clear RECORD {flag} --by WHO`)."
+        ),
+        RaisedBy::AssessmentOver(until) => format!(
+            " Answered known, and its assessment counted until {}: it is assessed once more \
+             (`banister clear RECORD {flag} --by WHO`).",
+            trade::date(until)
+        ),
+    }
 }
 
 /// Writes the flags that were assessed or are known.
 pub(super) fn stood(stood: &[FlagStood]) -> Vec<String> {
     let line = |flag: &FlagStood| {
         let how = match &flag.cleared {
-            Some((by, until)) => format!("cleared by {by}, until {}", trade::date(*until)),
-            None => "known, unchanged".to_owned(),
+            Some((by, until)) => format!(
+                "the assessed one, unchanged; by {by}, counts until {}",
+                trade::date(*until)
+            ),
+            None => "called known and unchanged; no assessment is on record".to_owned(),
         };
         let limits = if flag.limits_stand {
             "; its limits stand"

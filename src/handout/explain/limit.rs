@@ -1,17 +1,30 @@
 //! The limits in force: what each says, until when, and by whose order.
 
 use super::trade;
+use crate::domain::library::Library;
 use crate::domain::limit::{Condition, Kinds, LimitRule};
 use crate::domain::quantity::Quantity;
-use crate::domain::record::LimitOverride;
-use crate::domain::verdict::LimitInForce;
+use crate::domain::record::{LimitOverride, Order, OrderValue};
+use crate::domain::verdict::{LimitInForce, OrderInForce, Program};
+
+/// Writes a limit in force: what, until when, by whose order or what else vouches for it.
+fn sourced(in_force: &LimitInForce, library: &Library) -> String {
+    let line = limit(in_force);
+    let mut known = library.procedure.limits.iter();
+    let known = known.find(|known| known.id == in_force.limit);
+    match (known, &in_force.order) {
+        (Some(known), None) => format!("{line} [{}]", trade::source(&known.source)),
+        (None, _) | (_, Some(_)) => line,
+    }
+}
 
 /// Writes a limit in force: what, until when, by whose order.
-pub(super) fn limit(limit: &LimitInForce) -> String {
+pub(in crate::handout) fn limit(limit: &LimitInForce) -> String {
     let what = rule(limit);
     let who = limit.order.as_ref().map_or_else(String::new, |order| {
+        let id = named(order);
         format!(
-            "; {} by {}, {}, {}",
+            "; {id}{} by {}, {}, {}",
             order.what,
             order.by,
             trade::date(order.on),
@@ -22,6 +35,84 @@ pub(super) fn limit(limit: &LimitInForce) -> String {
         "{}: {what}; {}{who}",
         limit.limit,
         trade::until(limit.until)
+    )
+}
+
+/// Writes the limits in force, and of those that stop one motion which one holds.
+pub(super) fn lines(program: &Program, library: &Library) -> Vec<String> {
+    let line = |each: &LimitInForce| {
+        let said = sourced(each, library);
+        let stop = match &each.rule {
+            LimitRule::Motion { of, .. } => program.stop(*of),
+            LimitRule::Forbid(_) | LimitRule::AllOf(_) => None,
+        };
+        match stop.filter(|stop| stop.set_by != each) {
+            Some(stop) => format!("{said}; a stricter one holds: {}°", stop.degrees.get()),
+            None => said,
+        }
+    };
+    program.limits.iter().map(line).collect()
+}
+
+/// Writes an order that stands, with its own last day on this sheet.
+pub(super) fn standing(standing: &OrderInForce, program: &Program) -> String {
+    let mut said = standing.order.clone();
+    said.until = standing.until;
+    let clinics = if said.id.is_none() {
+        "standing order, "
+    } else {
+        ""
+    };
+    let beside = if of_kind(program, &said).count() > 1 {
+        "; stands beside another one, the strictest holds"
+    } else {
+        ""
+    };
+    format!("{clinics}{}{beside}", order(&said))
+}
+
+/// Writes the orders of one kind that stand beside each other.
+pub(super) fn beside(program: &Program) -> Vec<String> {
+    let all = program.orders.iter();
+    let several = all.filter(|each| of_kind(program, &each.order).count() > 1);
+    several.map(|each| standing(each, program)).collect()
+}
+
+fn of_kind<'a>(program: &'a Program, order: &Order) -> impl Iterator<Item = &'a OrderInForce> {
+    let what = order.what.clone();
+    let all = program.orders.iter();
+    all.filter(move |each| each.order.what == what)
+}
+
+/// Writes the name an order has in its record, before its kind.
+fn named(order: &Order) -> String {
+    let id = order.id.as_ref();
+    id.map_or_else(String::new, |id| format!("{id} "))
+}
+
+/// Writes an order: its name, what it says, who gave it, and from when to when.
+pub(super) fn order(order: &Order) -> String {
+    let value = match order.value {
+        OrderValue::WeightBearing(bearing) => format!(" {bearing}"),
+        OrderValue::Degrees(most) => format!(" {}°", most.get()),
+        OrderValue::Stands => String::new(),
+        OrderValue::NotOrdered => " lifted, or not ordered".to_owned(),
+    };
+    let from = if order.begins() > order.on {
+        format!("from {}, ", trade::date(order.begins()))
+    } else {
+        String::new()
+    };
+    let replaces = order.replaces.as_ref();
+    let replaces = replaces.map_or_else(String::new, |id| format!("; replaces {id}"));
+    format!(
+        "{}{}{value} by {}, {}, {}; {from}{}{replaces}",
+        named(order),
+        order.what,
+        order.by,
+        trade::date(order.on),
+        order.document,
+        trade::until(order.until)
     )
 }
 

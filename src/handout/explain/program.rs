@@ -2,7 +2,7 @@
 
 use super::corrections;
 use super::head::{DEFERENCE, flags, head, section, stood};
-use super::limit::{self, limit};
+use super::limit;
 use super::questions::notice;
 use super::stages;
 use super::trade;
@@ -10,11 +10,9 @@ use super::why::step;
 use super::why_not::{by_reason, left_out, why_not};
 use crate::domain::ids::ExerciseId;
 use crate::domain::library::Library;
-use crate::domain::procedure::ReviewLine;
-use crate::domain::quantity::Quantity;
 use crate::domain::record::{NextVisit, Record};
 use crate::domain::verdict::{
-    Item, Mark, Notice, ProfileBy, ProfileInForce, Program, ReviewDue, SetAside, Why, WhyNot,
+    Item, Mark, ProfileBy, ProfileInForce, Program, ReviewDue, SetAside, Why, WhyNot,
 };
 use crate::domain::word::ReviewTell;
 
@@ -25,7 +23,7 @@ pub(super) fn lines(program: &Program, library: &Library, record: &Record) -> Ve
     section(&mut lines, "Corrections", corrections::lines(record));
     section(&mut lines, "Flags", flags(&program.flags, library));
     section(&mut lines, "Assessed or known", stood(&program.stood));
-    section(&mut lines, "Actions", actions(program));
+    section(&mut lines, "Actions", actions(program, library));
     section(&mut lines, "Exercises", numbered(&program.items, library));
     section(&mut lines, "Every day", unnumbered(&program.daily, library));
     section(
@@ -35,10 +33,18 @@ pub(super) fn lines(program: &Program, library: &Library, record: &Record) -> Ve
     );
     section(&mut lines, "Stages", stages::lines(program, library));
     section(&mut lines, "Left out", by_reason(&program.left_out));
+    let orders = program.orders.iter();
+    let orders = orders.map(|standing| limit::standing(standing, program));
+    section(&mut lines, "Orders", orders.collect());
     section(
         &mut lines,
         "Limits in force",
-        program.limits.iter().map(limit).collect(),
+        limit::lines(program, library),
+    );
+    section(
+        &mut lines,
+        "The clinic's own values",
+        replaced(library, |_| true),
     );
     section(
         &mut lines,
@@ -51,7 +57,7 @@ pub(super) fn lines(program: &Program, library: &Library, record: &Record) -> Ve
         program
             .notices
             .iter()
-            .filter(|each| !to_act_on(each))
+            .filter(|each| !each.is_to_act_on())
             .map(notice)
             .collect(),
     );
@@ -60,6 +66,23 @@ pub(super) fn lines(program: &Program, library: &Library, record: &Record) -> Ve
     lines.push(String::new());
     lines.push(DEFERENCE.to_owned());
     lines
+}
+
+/// Lists what the clinic has replaced in the library, in some of its files.
+pub(super) fn replaced(library: &Library, of: impl Fn(&str) -> bool) -> Vec<String> {
+    let all = library.clinic.replaced.iter();
+    all.filter(|each| of(&each.path))
+        .map(|each| {
+            format!(
+                "{}, {}: {}, was {} [{}]",
+                each.path,
+                each.at,
+                each.now,
+                each.was,
+                trade::decided(&each.decision)
+            )
+        })
+        .collect()
 }
 
 fn place(program: &Program, library: &Library) -> Vec<String> {
@@ -116,46 +139,45 @@ fn profiles(program: &Program, library: &Library) -> Vec<String> {
     program.profiles.iter().map(line).collect()
 }
 
-/// Lists what somebody has to do: reviews, and telling the team.
-pub(super) fn actions(program: &Program) -> Vec<String> {
+/// Lists what somebody has to do: what a limit asks of the clinician, reviews, telling the team.
+pub(super) fn actions(program: &Program, library: &Library) -> Vec<String> {
     let reviews = program.reviews.iter().map(review);
-    reviews
+    limits_to_act_on(program, library)
+        .chain(reviews)
         .chain(
             program
                 .notices
                 .iter()
-                .filter(|each| to_act_on(each))
+                .filter(|each| each.is_to_act_on())
                 .map(notice),
         )
         .collect()
 }
 
-/// Says whether a notice asks for something to be done, and is no mere blank.
-fn to_act_on(notice: &Notice) -> bool {
-    matches!(notice, Notice::TellTeam { .. })
+/// Lists what the limits in force ask of the clinician, each once.
+fn limits_to_act_on(program: &Program, library: &Library) -> impl Iterator<Item = String> {
+    let known = library.procedure.limits.iter();
+    let in_force = known.filter(|known| {
+        let mut limits = program.limits.iter();
+        limits.any(|limit| limit.limit == known.id)
+    });
+    in_force.filter_map(|known| Some(format!("{}: {}", known.id, known.act.as_ref()?)))
 }
 
 fn review(due: &ReviewDue) -> String {
-    let line = match due.line {
-        ReviewLine::Below(n) => format!("below {}", trade::number(due.fact, n)),
-        ReviewLine::Above(n) => format!("above {}", trade::number(due.fact, n)),
-        ReviewLine::NoGain { days, below } => format!(
-            "no more than {} days ago and below {}",
-            days.get(),
-            trade::number(due.fact, below)
-        ),
-    };
     let tell = match due.tell {
         ReviewTell::Review => "review",
         ReviewTell::SeeWithinAWeek => "see again within a week",
         ReviewTell::Team => "tell the team",
         ReviewTell::SurgeonThisWeek => "tell the surgeon this week",
+        ReviewTell::WithinTwoDays => "a clinician looks within 2 days",
     };
-    let fact = trade::fact(due.fact);
-    format!(
-        "{fact} {} is {line}: {tell}",
-        trade::number(due.fact, due.value)
-    )
+    let keeps = if due.keeps.is_empty() {
+        ""
+    } else {
+        "; loading work keeps at most"
+    };
+    format!("{}: {tell}{keeps}", trade::crossed(due))
 }
 
 /// Writes the numbered exercises; their numbers are those of the sheet.

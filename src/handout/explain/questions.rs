@@ -1,20 +1,33 @@
 //! Notices and questions: what was not known, and who can answer.
 
+use std::collections::BTreeSet;
+
 use super::trade;
+use crate::domain::ids::{ConditionId, Id, OrderKind};
 use crate::domain::library::Library;
+use crate::domain::recorded::Recorded;
 use crate::domain::time::Day;
-use crate::domain::verdict::{Asked, Notice, Question};
+use crate::domain::verdict::{Asked, Notice, Question, RuleId};
+use crate::domain::word::Fact;
+
+/// Says which order is not on the sheet, and because of what.
+fn order_left_out(rule: RuleId, order: &OrderKind, because: &BTreeSet<ConditionId>) -> String {
+    let because: Vec<&str> = because.iter().map(Id::as_str).collect();
+    format!(
+        "{:<5} {order} is ordered, and not on the sheet because of {}: ask the surgeon",
+        rule.0,
+        because.join(", ")
+    )
+}
 
 /// Says what a rule would have liked to know or had to assume.
 pub(super) fn notice(notice: &Notice) -> String {
     match notice {
-        Notice::NotRecorded { rule, fact } => {
-            format!(
-                "{:<5} {} not recorded, so not considered",
-                rule.0,
-                trade::fact(*fact)
-            )
-        }
+        Notice::NotRecorded { rule, fact } => format!(
+            "{:<5} {} not recorded, so not considered",
+            rule.0,
+            trade::fact(*fact)
+        ),
         Notice::UsualTaken { rule, fact, value } => format!(
             "{:<5} {} not recorded: the usual {} of the day was taken",
             rule.0,
@@ -25,22 +38,18 @@ pub(super) fn notice(notice: &Notice) -> String {
             rule,
             fact,
             days_ago,
-        } => {
-            format!(
-                "{:<5} {} is from {days_ago} days ago",
-                rule.0,
-                trade::fact(*fact)
-            )
-        }
+        } => format!(
+            "{:<5} {} is from {days_ago} days ago",
+            rule.0,
+            trade::fact(*fact)
+        ),
         Notice::Blank { rule, key } => {
             format!("{:<5} `{key}` not recorded, so not considered", rule.0)
         }
-        Notice::FlagNotCounted { rule, flag } => {
-            format!(
-                "{:<5} {flag} answered yes, but what was lost was never recorded",
-                rule.0
-            )
-        }
+        Notice::FlagNotCounted { rule, flag } => format!(
+            "{:<5} {flag} answered yes, but what was lost was never recorded",
+            rule.0
+        ),
         Notice::PhaseNotTaken { rule, phase } => format!(
             "{:<5} phase {phase} is of the other side of the operation and was not taken",
             rule.0
@@ -59,19 +68,71 @@ pub(super) fn notice(notice: &Notice) -> String {
             "{:<5} `{advice}` left out: it asks for what is not allowed or not possible",
             rule.0
         ),
+        Notice::OrderLeftOut {
+            rule,
+            order,
+            because,
+        } => order_left_out(*rule, order, because),
+        Notice::LookFirst { rule, modifier } => format!(
+            "{:<5} no step ahead and no stage is shown (modifier {modifier}): somebody looks first",
+            rule.0
+        ),
         Notice::StairsNotPractised { rule } => format!(
             "{:<5} stairs at home, and no visit says that they were practised",
             rule.0
         ),
-        Notice::TellTeam { rule } => {
+        Notice::StairsForbidden { rule, limit } => format!(
+            "{:<5} stairs at home, and the limit `{limit}` leaves no way up them on the sheet",
+            rule.0
+        ),
+        Notice::TellTeam { rule } => format!(
+            "{:<5} two overdone answers within 7 days: tell the team",
+            rule.0
+        ),
+        Notice::FarMoreDone { rule, percent } => {
+            let much = match percent {
+                Recorded::Yes(percent) => format!("{percent} % of what was asked"),
+                Recorded::NotRecorded => "more than asked".to_owned(),
+            };
             format!(
-                "{:<5} two overdone answers within 7 days: tell the team",
+                "{:<5} {much} was done: ask why, and say to do no more",
                 rule.0
             )
         }
+        Notice::NothingDone { rule } => format!(
+            "{:<5} nothing of the last sheet was done: ask what stood in the way",
+            rule.0
+        ),
+        Notice::SheetRanOut { rule, sheet, days } => format!(
+            "{:<5} sheet {sheet} ran out: its last day was {days} days ago",
+            rule.0
+        ),
+        Notice::EndWorkLost {
+            rule,
+            fact,
+            seconds,
+            before,
+        } => end_work_lost(*rule, *fact, *seconds, *before),
         Notice::CoreEmpty { rule, domain } => {
             format!("{:<5} no exercise of this sheet serves {domain}", rule.0)
         }
+    }
+}
+
+fn end_work_lost(rule: RuleId, fact: Fact, seconds: i64, before: i64) -> String {
+    let minutes = |seconds: i64| seconds.saturating_add(59).div_euclid(60);
+    let fact = trade::fact(fact);
+    match seconds {
+        0 => format!(
+            "{:<5} {fact} is past its review line, and nothing on this sheet works at it: decide how",
+            rule.0
+        ),
+        _ => format!(
+            "{:<5} {fact} is past its review line, and work at it falls from {} to {} minutes a day",
+            rule.0,
+            minutes(before),
+            minutes(seconds)
+        ),
     }
 }
 

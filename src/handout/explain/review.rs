@@ -4,7 +4,7 @@
 
 use super::exercise::rung;
 use super::head::{flags, section};
-use super::limit::limit;
+use super::limit;
 use super::program::actions;
 use super::questions::notice;
 use super::trade;
@@ -34,11 +34,16 @@ pub fn review(program: &Program, library: &Library, record: &Record) -> Review {
     let mut lines = head(program, library, record);
     let acts = flags(&program.flags, library);
     section(&mut lines, "Act on this first", acts);
-    let mut to_do = actions(program);
+    let mut to_do = actions(program, library);
     to_do.extend(needs(record));
     section(&mut lines, "To do", to_do);
-    let limits = program.limits.iter().map(limit).collect();
-    section(&mut lines, "Limits in force", limits);
+    let beside = limit::beside(program);
+    section(&mut lines, "Orders beside each other", beside);
+    section(
+        &mut lines,
+        "Limits in force",
+        limit::lines(program, library),
+    );
     let numbered = rows(&mut lines, program, library);
     section(
         &mut lines,
@@ -190,7 +195,7 @@ fn left_line(left: &LeftOut, library: &Library) -> String {
 }
 
 fn unknown(program: &Program) -> Vec<String> {
-    let blank = |each: &&Notice| !matches!(each, Notice::TellTeam { .. });
+    let blank = |each: &&Notice| !each.is_to_act_on();
     let lines = program.notices.iter().filter(blank).map(notice);
     // The rule's number stands in front of each; on this screen it is left to `explain`.
     let short = lines.map(|line| match line.split_once(' ') {

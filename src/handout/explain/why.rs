@@ -7,8 +7,8 @@ use crate::domain::fact::Test;
 use crate::domain::library::Library;
 use crate::domain::quantity::Quantity;
 use crate::domain::recorded::Recorded;
-use crate::domain::verdict::{NeededFact, OverdoneSign, Step, Why};
-use crate::domain::word::{Did, Fact};
+use crate::domain::verdict::{BadSign, NeededFact, Step, Why};
+use crate::domain::word::{Did, Fact, Morning};
 
 /// Writes one step: rule, reason, source, and the dose after it when it changed.
 pub(super) fn step(step: &Step, library: &Library, exercise: &Exercise) -> String {
@@ -46,9 +46,8 @@ pub(super) fn why(why: &Why) -> String {
         Why::StartByTest { tests } => format!("first time, by test: {}", trade::tests(tests)),
         Why::EasierByTest { test, value } => easier(&trade::tested(test, value)),
         Why::LastSheet { sheet, days_ago } => format!("as on sheet {sheet}, {days_ago} days ago"),
-        Why::LongGap { days, line } => {
-            format!("last sheet ended {days} days ago, more than {line}: entered by test again")
-        }
+        Why::StartEasiest => "first time, while little else may begin: its first rung".to_owned(),
+        Why::LongGap { days, line, rungs } => long_gap(*days, *line, *rungs),
         Why::EarlierSheet { sheet, days } => earlier_sheet(*sheet, *days),
         Why::VoidSheet { sheet } => {
             format!("sheet {sheet} counted the days wrongly and is void: entered by test again")
@@ -63,18 +62,22 @@ pub(super) fn why(why: &Why) -> String {
         Why::SlotsOfTheDay { slots, asked } => slots_of_the_day(*slots, *asked),
         Why::KeptLowestRung { sign } => format!(
             "kept: {}, but lowest rung of a row of every day",
-            overdone(*sign)
+            bad_sign(*sign)
         ),
-        Why::Eased { sign } => format!("eased: {}", overdone(*sign)),
+        Why::Eased { sign } => format!("eased: {}", bad_sign(*sign)),
         Why::Rests { sign, until } => {
-            format!("rests until {}: {}", trade::date(*until), overdone(*sign))
+            format!("rests until {}: {}", trade::date(*until), bad_sign(*sign))
         }
         Why::RangeShorterMoreOften { sign } => {
             format!(
                 "range: same bend, shorter hold, more often: {}",
-                overdone(*sign)
+                bad_sign(*sign)
             )
         }
+        Why::KeptForRoom => {
+            "kept: on the next rung it would push other work off the sheet".to_owned()
+        }
+        Why::KeptEndOfRange { sign, fact } => kept_end_of_range(*sign, *fact),
         Why::BehindCourse { fact, value, line } => behind_course(*fact, *value, *line),
         Why::Modified { modifier } => format!("lowered by modifier {modifier}"),
         Why::AimFromMeasure { fact, value } => {
@@ -100,11 +103,9 @@ pub(super) fn why(why: &Why) -> String {
                 why_not(reason)
             )
         }
-        Why::KeptTolerable { pain, line } => format!(
-            "kept: tolerable, not settled: pain {}, settled up to {}",
-            trade::or_blank(pain),
-            line.get()
-        ),
+        Why::KeptTolerable { sign } => {
+            format!("kept: tolerable, not settled: {}", bad_sign(*sign))
+        }
         Why::KeptMedicineFirst { pain, line } => format!(
             "kept: pain {} over {}, but pain medicine was not taken before: that first",
             pain.get(),
@@ -137,6 +138,15 @@ pub(super) fn why(why: &Why) -> String {
     }
 }
 
+fn long_gap(days: i64, line: i64, rungs: i64) -> String {
+    let lower = match rungs {
+        0 => "not climbed from".to_owned(),
+        1 => "1 rung lower".to_owned(),
+        _ => format!("{rungs} rungs lower"),
+    };
+    format!("last sheet ended {days} days ago, more than {line}: {lower}")
+}
+
 fn earlier_sheet(sheet: i64, days: i64) -> String {
     format!("back from sheet {sheet}, ended {days} days ago: not above where it stood")
 }
@@ -147,6 +157,14 @@ fn behind_course(fact: Fact, value: i64, line: i64) -> String {
         trade::fact(fact),
         trade::number(fact, value),
         trade::number(fact, line)
+    )
+}
+
+fn kept_end_of_range(sign: BadSign, fact: Fact) -> String {
+    format!(
+        "kept: {}, but {} is past its review line: its minutes do not fall",
+        bad_sign(sign),
+        trade::fact(fact)
     )
 }
 
@@ -194,14 +212,28 @@ fn needed(fact: NeededFact) -> &'static str {
     }
 }
 
-fn overdone(sign: OverdoneSign) -> String {
+fn bad_sign(sign: BadSign) -> String {
     match sign {
-        OverdoneSign::Pain { pain, line } => {
+        BadSign::Pain { pain, line } => {
             format!("pain {} over {}", pain.get(), line.get())
         }
-        OverdoneSign::Morning => "much more pain the next morning".to_owned(),
-        OverdoneSign::Mornings { bad } => format!("more pain on {bad} of the last 3 mornings"),
-        OverdoneSign::Swelling => "more swelling".to_owned(),
+        BadSign::PainUnheard { pain, line } => format!(
+            "pain {} over {}, and nobody recorded the next morning: taken as too much",
+            pain.get(),
+            line.get()
+        ),
+        BadSign::Morning { word } => format!("{} pain the next morning", morning(word)),
+        BadSign::Mornings { bad } => format!("more pain on {bad} of the last 3 mornings"),
+        BadSign::Swelling => "more swelling".to_owned(),
+    }
+}
+
+fn morning(word: Morning) -> &'static str {
+    match word {
+        Morning::Less => "less",
+        Morning::Same => "as much",
+        Morning::More => "more",
+        Morning::MuchMore => "much more",
     }
 }
 
@@ -226,6 +258,7 @@ fn source(step: &Step, library: &Library, exercise: &Exercise) -> Option<String>
         Why::PhaseStart { .. }
         | Why::StartByTest { .. }
         | Why::StartBlank { .. }
+        | Why::StartEasiest
         | Why::FitsToday { .. }
         | Why::EasierByTest { .. }
         | Why::LastSheet { .. }
@@ -240,6 +273,8 @@ fn source(step: &Step, library: &Library, exercise: &Exercise) -> Option<String>
         | Why::KeptNotRecorded { .. }
         | Why::KeptFarMore { .. }
         | Why::KeptLowestRung { .. }
+        | Why::KeptEndOfRange { .. }
+        | Why::KeptForRoom
         | Why::KeptLittleDone { .. }
         | Why::KeptTooSoon { .. }
         | Why::KeptNotSeen

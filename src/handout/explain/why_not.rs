@@ -6,6 +6,7 @@ use super::trade;
 use crate::domain::ids::Id;
 use crate::domain::library::Library;
 use crate::domain::quantity::Quantity;
+use crate::domain::recorded::Recorded;
 use crate::domain::verdict::{LeftOut, WhyNot};
 
 /// Lists what is not on the sheet, each reason once: what was on the last sheet comes first.
@@ -67,16 +68,37 @@ pub(super) fn why_not(reason: &WhyNot) -> String {
         WhyNot::NoMinutes { minutes } => format!("not chosen: the day holds {minutes} minutes"),
         WhyNot::LessNeeded => "not chosen: others serve this person more".to_owned(),
         WhyNot::NothingNew { response } => {
-            format!(
-                "not started: nothing new while a flag narrows the program or the response is {response}"
-            )
+            format!("not started: nothing new while the response is {response}")
         }
+        WhyNot::FlagNarrows { flag } => {
+            format!("not started: nothing new while {flag} narrows the program")
+        }
+        WhyNot::NothingDone => {
+            "not started: nothing new while nothing of the last sheet was done".to_owned()
+        }
+        WhyNot::AboveReported { fact, value } => match value {
+            Recorded::Yes(value) => format!(
+                "more than one rung above {} {}",
+                trade::fact(*fact),
+                trade::number(*fact, *value)
+            ),
+            Recorded::NotRecorded => {
+                format!(
+                    "more than was asked last: {} not recorded",
+                    trade::fact(*fact)
+                )
+            }
+        },
         WhyNot::Clinician { because, by } => format!("left out by {by}: {because}"),
         WhyNot::VoidSheet { sheet } => {
             format!("not named by this phase: it stood on sheet {sheet} alone, which is void")
         }
         WhyNot::NotOrdered { order } => format!(
             "not allowed: no order {order} stands on every day of the sheet; ask the surgeon"
+        ),
+        WhyNot::KeptByReview { fact } => format!(
+            "not new and no harder: the {} is past a review line, somebody looks first",
+            trade::fact(*fact)
         ),
         WhyNot::NotTaught => "not yet taught: the clinician shows it first".to_owned(),
     }

@@ -105,6 +105,11 @@ pub(super) fn more() -> Vec<FormField> {
         ask("Age at operation", "--age", figures(3, "")),
         ask("Height", "--height-cm", figures(3, "cm")),
         ask("Clinical frailty, 1 to 9", "--frailty", figures(1, "")),
+        ask(
+            "Takes any medicine for pain",
+            "--pain-medicine",
+            words::<YesNo>(),
+        ),
         ask("Minutes a day they give", "--minutes", figures(3, "min")),
         ask("Times of day that suit", "--slots", words::<Slot>()),
         ask("Their own goal", "--goal", line()),

@@ -45,7 +45,7 @@ fn row(flag: &RedFlag) -> Vec<String> {
     let days = days(flag.window);
     vec![
         flag.id.to_string(),
-        format!("{ask}{days}"),
+        format!("{ask}{}{days}", flag.of_whom()),
         level(flag.level).to_owned(),
     ]
 }

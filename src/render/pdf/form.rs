@@ -15,8 +15,8 @@ use super::piece::{Piece, Role};
 use super::sheet::{Millimetres, Sheet, bold, lead_in, plain};
 
 use self::measures::{
-    FACT_GAP, HEAD_GAP, HEADING_GAP, NOTE_GAP, SECTION_LEAST, SECTION_MOST, heading_type,
-    note_type, title_type,
+    FACT_GAP, HEAD_GAP, HEADING_GAP, NOTE_GAP, SECTION_LEAST, SECTION_MOST, SECTION_WHOLE,
+    heading_type, note_type, title_type,
 };
 
 mod cell;
@@ -140,9 +140,9 @@ fn section(sheet: &Sheet, part: &FormSection) -> Result<Vec<Item>, RenderError> 
     Ok(items)
 }
 
-/// Keeps the command to type with the questions it is for.
+/// Keeps a section together, and the command to type with the questions it is for.
 fn keep(items: &mut [Item], part: &FormSection) {
-    let whole = part.entered.is_some();
+    let whole = part.entered.is_some() || height(items) <= SECTION_WHOLE;
     let last = items.len().saturating_sub(1);
     for item in items.iter_mut().take(last).filter(|_| whole) {
         *item = item.clone().with_next();

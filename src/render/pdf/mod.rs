@@ -70,6 +70,17 @@ pub fn record(document: &Document, design: &PageDesign) -> Result<Recording, Ren
     Ok(recorder.finish())
 }
 
+/// Says which word of a label is too long for the column of labels beside a row of words.
+pub fn label_fault(label: &str, design: &PageDesign) -> Result<(), RenderError> {
+    let sheet = Sheet {
+        fonts: Fonts::get()?,
+        design,
+        paper: design.paper.of(Paper::A4),
+        space: &design.space.normal,
+    };
+    section::label_of(&sheet, label).map(|_| ())
+}
+
 const fn frame(document: &Document) -> &Frame {
     match document {
         Document::Handout(handout) => &handout.frame,

@@ -15,6 +15,9 @@ pub const HEADING_GAP: f64 = 4.6;
 /// A section no higher than this stays on one page, millimetres.
 const WHOLE: f64 = 110.0;
 
+/// White after the label of a row, millimetres.
+const LABEL_PAD: f64 = 3.0;
+
 /// Returns the white between two sections.
 pub fn between(sheet: &Sheet) -> Gap {
     Gap {
@@ -133,19 +136,21 @@ fn care_row(sheet: &Sheet, row: &Led) -> Result<Piece, RenderError> {
     labelled_row(sheet, row.lead.as_deref(), words)
 }
 
+/// Makes the bold label of a row, in its column.
+pub fn label_of(sheet: &Sheet, words: &str) -> Result<Piece, RenderError> {
+    let width = sheet.design.section.label.mm() - LABEL_PAD;
+    sheet.element(Role::Th, &bold(words), sheet.body(), width)
+}
+
 /// Makes a row of a bold label and what belongs to it, under a hairline.
 pub fn labelled_row(
     sheet: &Sheet,
     label: Option<&str>,
     words: Piece,
 ) -> Result<Piece, RenderError> {
-    let column = sheet.design.section.label.mm();
     let pad = sheet.space.row_pad.mm();
     let (label, left) = match label {
-        Some(label) => (
-            sheet.element(Role::Th, &bold(label), sheet.body(), column - 3.0)?,
-            column,
-        ),
+        Some(words) => (label_of(sheet, words)?, sheet.design.section.label.mm()),
         None => (Piece::blank(0.0), 0.0),
     };
     let height = label.height.max(words.height) + 2.0 * pad;

@@ -5,6 +5,7 @@ use crate::handout::model::{Action, Tier};
 
 use super::error::RenderError;
 use super::face::POINTS_A_MM;
+use super::list::bullets;
 use super::piece::{Piece, Role};
 use super::shape::{Area, Shape};
 use super::sheet::{Millimetres, Sheet, bold, plain};
@@ -147,6 +148,14 @@ pub fn card(sheet: &Sheet, doing: &Action) -> Result<Piece, RenderError> {
     if let Some(restrict) = &doing.restrict {
         let words = sheet.paragraph(&plain(restrict), body, inner)?;
         piece.stack(pad, sheet.space.paragraph.mm(), words);
+    }
+    if !doing.until.is_empty() {
+        let lines: Vec<_> = doing.until.iter().map(|line| plain(line)).collect();
+        piece.stack(
+            pad,
+            sheet.space.paragraph.mm(),
+            bullets(sheet, &lines, inner)?,
+        );
     }
     if !doing.say.is_empty() {
         piece.stack(pad, 4.6, script(sheet, &doing.say, inner)?);

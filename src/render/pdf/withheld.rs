@@ -1,5 +1,6 @@
 //! The page that replaces a program: one bar, one number, why, what to say.
 
+use crate::domain::word::Level;
 use crate::handout::model::WithheldPage;
 
 use super::emit::room;
@@ -46,25 +47,38 @@ enum Form {
 fn laid(sheet: &Sheet, page: &WithheldPage, form: Form) -> Result<Vec<Leaf>, RenderError> {
     let body = Foot::new(sheet, &page.frame)?.body(sheet);
     let signing = signing(sheet, page)?;
-    let mut items = vec![Item::new(Gap::fixed(0.0), masthead(sheet, &page.frame)?)];
-    items.push(Item::new(Gap::fixed(5.0), alarm(sheet, page)?));
+    let (head, bar) = (masthead(sheet, &page.frame)?, alarm(sheet, page)?);
+    let mut items = match page.level {
+        // Nothing stands above it.
+        Level::Emergency => vec![
+            Item::new(Gap::fixed(0.0), bar),
+            Item::new(Gap::fixed(5.0), head),
+        ],
+        Level::SameDay | Level::Within48Hours | Level::NextVisit => vec![
+            Item::new(Gap::fixed(0.0), head),
+            Item::new(Gap::fixed(5.0), bar),
+        ],
+    };
     if let Some(note) = &page.void {
         items.push(Item::new(between(sheet), void(sheet, note)?));
     }
-    let emergency = Item::new(between(sheet), tier(sheet, &page.tier)?);
+    let emergency = match &page.tier {
+        Some(signs) => Some(Item::new(between(sheet), tier(sheet, signs)?)),
+        None => None,
+    };
     match form {
         Form::Headed => {
             items.extend(why(sheet, page)?);
             items.extend(say(sheet, page)?);
             items.extend(bulleted(sheet, &page.until)?);
-            items.push(emergency);
+            items.extend(emergency);
         }
         Form::Rows => {
             items.extend(rows(sheet, page)?);
-            items.push(emergency);
+            items.extend(emergency);
         }
         Form::Urgent => {
-            items.push(emergency);
+            items.extend(emergency);
             items.extend(rows(sheet, page)?);
         }
     }

@@ -1,6 +1,8 @@
 //! Breaks words into lines.
 //!
-//! Lines break at spaces only; a no-break space never breaks. Must not know of pages.
+//! Lines break at spaces only. A no-break space never breaks, unless what it holds together is
+//! wider than the column; nor does a word, unless it is longer than any of ours: such words are
+//! typed, and a sheet that says less of them is none. Must not know of pages.
 //! Next: `sheet` places the lines.
 
 use std::ops::Range;
@@ -75,6 +77,9 @@ impl Column {
 /// A space no line breaks at.
 pub const NO_BREAK: char = '\u{a0}';
 
+/// Letters of the longest word that is never broken: a longer one is an address or a made-up name.
+const LONGEST_WORD: usize = 24;
+
 /// A part of a word in one face; a word that changes face has several.
 #[derive(Clone, Copy)]
 struct Part<'a> {
@@ -83,6 +88,9 @@ struct Part<'a> {
     width: f64,
     /// Whether it continues the part before it, without a space.
     joins: bool,
+    /// Whether it goes on with a word that was broken: a line may end before it, and no space
+    /// stands there.
+    goes_on: bool,
 }
 
 /// A word: where its parts are, and how wide it is.
@@ -103,7 +111,7 @@ struct Extent {
 ///
 /// A last line of one word takes a second one from the line above where that fits.
 pub fn wrap(fonts: &Fonts, runs: &[Run], column: Column) -> Result<Vec<Broken>, RenderError> {
-    let parts = parts(fonts, runs, column.size)?;
+    let parts = parts(fonts, runs, column)?;
     let words = words(fonts, &parts, column)?;
     let mut lines: Vec<Extent> = Vec::new();
     for (index, word) in words.iter().enumerate() {
@@ -150,7 +158,7 @@ impl Part<'_> {
     }
 }
 
-fn parts<'a>(fonts: &Fonts, runs: &'a [Run], size: f64) -> Result<Vec<Part<'a>>, RenderError> {
+fn parts<'a>(fonts: &Fonts, runs: &'a [Run], column: Column) -> Result<Vec<Part<'a>>, RenderError> {
     let mut parts = Vec::new();
     let mut open = false;
     for run in runs {
@@ -159,17 +167,61 @@ fn parts<'a>(fonts: &Fonts, runs: &'a [Run], size: f64) -> Result<Vec<Part<'a>>,
             if text.is_empty() {
                 continue;
             }
-            let width = fonts.width(run.face, text, size)?;
-            parts.push(Part {
-                face: run.face,
-                text,
-                width,
-                joins: open,
-            });
+            for (text, goes_on) in pieces(fonts, run.face, text, column)? {
+                parts.push(Part {
+                    face: run.face,
+                    text,
+                    width: fonts.width(run.face, text, column.size)?,
+                    joins: open,
+                    goes_on,
+                });
+                open = false;
+            }
             open = true;
         }
     }
     Ok(parts)
+}
+
+/// Returns a word in one piece, or in the pieces it must be broken into; each says whether it
+/// goes on with the one before it.
+fn pieces<'a>(
+    fonts: &Fonts,
+    face: Face,
+    word: &'a str,
+    column: Column,
+) -> Result<Vec<(&'a str, bool)>, RenderError> {
+    let room = column.narrowest();
+    let mut whole = Vec::new();
+    let held = if fonts.width(face, word, column.size)? > room {
+        word.split(NO_BREAK)
+            .filter(|held| !held.is_empty())
+            .collect()
+    } else {
+        vec![word]
+    };
+    for held in held {
+        let mut rest = held;
+        let typed = held.chars().count() > LONGEST_WORD;
+        while typed && fonts.width(face, rest, column.size)? > room {
+            let mut end = 0;
+            for (at, letter) in rest.char_indices() {
+                let next = at + letter.len_utf8();
+                if fonts.width(face, &rest[..next], column.size)? > room {
+                    break;
+                }
+                end = next;
+            }
+            if end == 0 {
+                break;
+            }
+            let (line, after) = rest.split_at(end);
+            whole.push((line, rest.len() < held.len()));
+            rest = after;
+        }
+        whole.push((rest, rest.len() < held.len()));
+    }
+    Ok(whole)
 }
 
 fn words(fonts: &Fonts, parts: &[Part], column: Column) -> Result<Vec<Word>, RenderError> {
@@ -182,11 +234,16 @@ fn words(fonts: &Fonts, parts: &[Part], column: Column) -> Result<Vec<Word>, Ren
                 word.width += part.width;
                 word.space = space;
             }
-            _ => words.push(Word {
-                parts: index..index + 1,
-                width: part.width,
-                space,
-            }),
+            before => {
+                if let Some(word) = before.filter(|_| part.goes_on) {
+                    word.space = 0.0;
+                }
+                words.push(Word {
+                    parts: index..index + 1,
+                    width: part.width,
+                    space,
+                });
+            }
         }
     }
     match words.iter().find(|word| word.width > column.narrowest()) {
@@ -225,6 +282,7 @@ fn join(fonts: &Fonts, words: &[Word], parts: &[Part], size: f64) -> Result<Brok
         for part in &parts[word.parts.clone()] {
             if index > 0
                 && !part.joins
+                && !part.goes_on
                 && let Some(before) = runs.last_mut()
             {
                 before.text.push(' ');
@@ -310,6 +368,25 @@ mod tests {
         assert!(broken.len() > 3);
         assert!(broken[..2].iter().all(|line| line.width <= 60.0));
         assert!(broken[2].width > 60.0 && broken[2].width <= 120.0);
+    }
+
+    #[test]
+    fn what_is_too_wide_to_be_held_together_breaks() {
+        let held = lines("Ring +44\u{a0}(0)1632\u{a0}960\u{a0}210 now.", 30.0).unwrap();
+        assert_eq!(held, ["Ring +44", "(0)1632 960", "210 now."]);
+    }
+
+    #[test]
+    fn a_typed_word_longer_than_any_of_ours_breaks_and_loses_no_letter() {
+        let typed = "see https://www.example.org/walks/of-the-north/with-benches.html there";
+        for width in [20.0, 40.0, 90.0] {
+            let lines = lines(typed, width).unwrap();
+            assert_eq!(
+                lines.concat().replace(' ', ""),
+                typed.replace(' ', ""),
+                "{lines:?}"
+            );
+        }
     }
 
     #[test]

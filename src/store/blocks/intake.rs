@@ -24,10 +24,14 @@ pub struct NewOrder {
     pub by: String,
     /// When.
     pub on: NaiveDate,
+    /// Its first day, when that is another.
+    pub from: Option<NaiveDate>,
     /// In which document.
     pub document: String,
     /// Until when; a date is included.
     pub until: Until,
+    /// The order of this record whose place it takes.
+    pub replaces: Option<String>,
 }
 
 /// What intake writes down: the episode, the patient and the first orders.
@@ -90,12 +94,14 @@ fn order_text(order: &NewOrder) -> String {
     let keys = keys
         .put("by", text(&order.by))
         .put("on", date(order.on))
+        .may("from", order.from, date)
         .put("document", text(&order.document));
     let keys = match order.until {
         Until::Date(day) => keys.put("until", date(day)),
         Until::Asked => keys.put("until", text("asked")),
         Until::Open => keys,
     };
+    let keys = keys.may("replaces", order.replaces.as_ref(), |id| text(id));
     format!("\n[[order]]\n{}", keys.lines())
 }
 
@@ -131,6 +137,7 @@ pub(super) fn patient_keys(patient: &Patient) -> Keys {
         .recorded("equipment", patient.equipment.as_ref(), |all| list(all, id))
         .table("home", &home)
         .table("day", &day)
+        .recorded("pain_medicine", patient.pain_medicine, word)
         .recorded("goal", patient.goal.as_ref(), |goal| text(goal))
 }
 
@@ -188,6 +195,7 @@ positions_no = ["prone"]
 equipment = ["chair", "towel"]
 home = { alone = "no", stairs = "yes", floor_safe = "no" }
 day = { slots = ["breakfast", "evening"], minutes = 30 }
+pain_medicine = "yes"
 goal = "Dance at the \"Palais\"."
 
 [[order]]

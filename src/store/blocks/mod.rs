@@ -39,12 +39,11 @@ impl Block {
         }
     }
 
-    /// Makes the block of a visit that is closed as it is written.
-    pub(in crate::store) fn sealed_visit(n: i64, text: String) -> Self {
+    /// Has the seal of a visit follow the block: the block closes it.
+    pub(in crate::store) fn and_sealed(self, visit: i64) -> Self {
         Self {
-            place: Place::NewVisit(n),
-            text,
-            sealed: Some(n),
+            sealed: Some(visit),
+            ..self
         }
     }
 

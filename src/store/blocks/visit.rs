@@ -32,6 +32,7 @@ impl Changes {
             equipment: Recorded::NotRecorded,
             home: Recorded::NotRecorded,
             day: Recorded::NotRecorded,
+            pain_medicine: Recorded::NotRecorded,
             goal: Recorded::NotRecorded,
         })
     }
@@ -85,7 +86,15 @@ pub fn visit_block(visit: &NewVisit) -> Block {
 pub fn closed_visit_block(visit: &NewVisit) -> Block {
     let keys = Keys::none().put("sheet", word(ClosedWith::None));
     let closed = format!("\n[visit.closed]\n{}", keys.lines());
-    Block::sealed_visit(visit.n, format!("{}{closed}", visit_text(visit)))
+    let text = format!("{}{closed}", visit_text(visit));
+    Block::new(Place::NewVisit(visit.n), text).and_sealed(visit.n)
+}
+
+/// Returns the block that closes and seals a call which leaves a sheet at home as it is.
+pub fn kept_block(visit: i64, sheet: i64) -> Block {
+    let keys = Keys::none().put("sheet", sheet);
+    let text = format!("\n[visit.kept]\n{}", keys.lines());
+    Block::new(Place::OpenVisit(visit), text).and_sealed(visit)
 }
 
 fn visit_text(visit: &NewVisit) -> String {

@@ -10,6 +10,8 @@ use super::super::super::typed::nearest;
 pub enum Key {
     /// Issue the sheet.
     Print,
+    /// Leave the sheet at home as it is.
+    Keep,
     /// Ask again what a sheet hangs on.
     Again,
     /// An empty line: nothing is done.
@@ -62,6 +64,7 @@ pub fn read(line: &str, numbered: &[ExerciseId], library: &Library) -> Result<Ke
     match (first, rest.is_empty()) {
         ("", _) => Ok(Key::Nothing),
         ("p" | "print", true) => Ok(Key::Print),
+        ("k" | "keep", true) => Ok(Key::Keep),
         ("a", true) => Ok(Key::Again),
         ("<", true) => Ok(Key::Back),
         ("?", true) => Ok(Key::Help),

@@ -10,11 +10,15 @@ mod tests;
 use std::collections::BTreeSet;
 
 use crate::domain::ids::ExerciseId;
+use crate::domain::keep::{AtHome, NotKept};
 use crate::domain::library::Library;
 use crate::domain::record::Record;
 use crate::domain::verdict::{Asked, Question, Unanswered, Verdict};
-use crate::domain::word::{Fact, Word};
-use crate::handout::explain::{Review, explain_exercise, explain_program, ladder, review};
+use crate::domain::word::{Fact, How, Word};
+use crate::engine::keep::keep;
+use crate::handout::explain::{
+    Review, explain_exercise, explain_program, ladder, not_kept, review,
+};
 
 use super::super::error::CliError;
 use super::super::pending::Pending;
@@ -28,6 +32,8 @@ use keys::Key;
 pub enum Outcome {
     /// Issue the sheet.
     Print,
+    /// Leave the sheet at home as it is.
+    Keep,
     /// Write the visit, leave it open.
     Save,
     /// Back to the answers.
@@ -45,6 +51,8 @@ struct Screen {
     record: Record,
     verdict: Verdict,
     shown: Option<Review>,
+    /// For a call: the sheet that may stay at home, or why none may.
+    home: Option<Result<AtHome, Vec<NotKept>>>,
 }
 
 /// Shows the sheet until somebody decides.
@@ -90,6 +98,11 @@ fn ended(desk: &mut dyn Desk, pending: &Pending, screen: &Screen, key: &Key) -> 
     match (key, &screen.verdict) {
         (Key::Back, _) => return Some(Outcome::Back),
         (Key::Leave, _) => return Some(Outcome::Leave),
+        (Key::Keep, _) => match &screen.home {
+            Some(Ok(_)) => return Some(Outcome::Keep),
+            Some(Err(_)) => tell(desk, &at_home(pending, screen)),
+            None => desk.tell("  k is for calls: a visit in person has a sheet of its own"),
+        },
         (Key::Save, _) => return Some(Outcome::Save),
         (Key::More, Verdict::Withheld(_)) => return Some(Outcome::More),
         (Key::Print, Verdict::Program(_) | Verdict::Withheld(_)) => return Some(Outcome::Print),
@@ -109,9 +122,17 @@ fn ended(desk: &mut dyn Desk, pending: &Pending, screen: &Screen, key: &Key) -> 
             desk.tell("  a asks these again; ? lists the keys");
         }
         (Key::Nothing, Verdict::Program(_) | Verdict::Withheld(_)) => {
-            desk.tell("  p prints; ? lists the keys");
+            let keeps = matches!(screen.home, Some(Ok(_)));
+            desk.tell(if keeps {
+                "  k keeps the sheet at home, p prints a new one; ? lists the keys"
+            } else {
+                "  p prints; ? lists the keys"
+            });
         }
-        (Key::Help, verdict) => tell(desk, words_of(verdict)),
+        (Key::Help, verdict) => {
+            tell(desk, &at_home(pending, screen));
+            tell(desk, words_of(verdict));
+        }
         (Key::Why(exercise), _) => why(desk, pending, screen, exercise),
         (Key::Ladder(exercise), _) => {
             desk.tell(&format!("  {exercise}"));
@@ -213,10 +234,13 @@ fn look(pending: &Pending) -> Result<Screen, CliError> {
         Verdict::Program(program) => Some(review(program, &pending.opened.library, &record)),
         Verdict::Withheld(_) | Verdict::Unanswered(_) => None,
     };
+    let call = record.visits.last().filter(|visit| visit.how == How::Phone);
+    let home = call.map(|call| keep(&pending.opened.library, &record, call));
     Ok(Screen {
         record,
         verdict,
         shown,
+        home,
     })
 }
 
@@ -237,7 +261,29 @@ fn show(desk: &mut dyn Desk, pending: &Pending, screen: &Screen) {
         desk.tell(&line);
     }
     desk.tell("");
+    tell(desk, &at_home(pending, screen));
     tell(desk, words_of(&screen.verdict));
+}
+
+/// Says of a call whether the sheet at home may stay, which is the usual end, or why not.
+fn at_home(pending: &Pending, screen: &Screen) -> Vec<String> {
+    match &screen.home {
+        Some(Ok(home)) => vec![format!(
+            "k keep sheet {} at home, as it is until {}: nothing is printed",
+            home.sheet, home.until
+        )],
+        Some(Err(against)) => {
+            let reasons: Vec<String> = against
+                .iter()
+                .map(|why| not_kept(why, &pending.opened.library))
+                .collect();
+            vec![format!(
+                "The sheet at home does not stay: {}.",
+                reasons.join("; ")
+            )]
+        }
+        None => Vec::new(),
+    }
 }
 
 /// Says which command goes on from here, where one does.

@@ -198,3 +198,67 @@ fn without_an_answer_there_is_no_sheet_and_the_question_comes_again() {
     let outcome = run(&mut script, &mut pending).unwrap();
     assert_eq!(outcome, Outcome::Again(vec!["screen".to_owned()]));
 }
+
+/// Looks at a call on the day after the example's first visit.
+fn call(more: &str, lines: &[&'static str]) -> (Outcome, String) {
+    let line = format!(
+        "banister visit examples/01-discharge-day-2/record.toml --phone --date 2026-03-07 \
+         --by PT-1 --did most --morning same --swelling same {more}"
+    );
+    let Command::Visit(args) = Cli::parse_from(line.split_whitespace()).command else {
+        panic!("a visit");
+    };
+    let opened = open(Path::new("examples/01-discharge-day-2/record.toml"), None).unwrap();
+    let visit = prepare(&args, &opened).unwrap();
+    let mut pending = Pending {
+        opened,
+        start: Start::OnDisk,
+        visit: Some(visit),
+        adjusts: Vec::new(),
+    };
+    let mut script = Script {
+        lines: lines.iter().copied().collect(),
+        shown: String::new(),
+    };
+    let outcome = run(&mut script, &mut pending).unwrap();
+    (outcome, script.shown)
+}
+
+#[test]
+fn a_calm_call_is_offered_to_leave_the_sheet_at_home_first_of_all() {
+    let (outcome, shown) = call("--screen none --pain 4", &["", "?", "k"]);
+    assert_eq!(outcome, Outcome::Keep);
+    assert!(
+        says(&shown, "k keep sheet 1 at home, as it is until 2026-03-16"),
+        "{shown}"
+    );
+    assert!(
+        says(&shown, "k keeps the sheet at home, p prints a new one"),
+        "{shown}"
+    );
+    let (keep, print) = (shown.find("k keep sheet"), shown.find("p print"));
+    assert!(keep < print, "{shown}");
+}
+
+#[test]
+fn a_call_with_a_sign_or_too_much_pain_is_not_offered_it_and_says_why() {
+    for (more, why) in [
+        (
+            "--screen wound=yes --pain 4",
+            "a sign is new or worse: wound",
+        ),
+        ("--screen none --pain 9", "the last dose was too much"),
+        ("--screen calf=yes --pain 4", "exercises are withheld"),
+    ] {
+        let (outcome, shown) = call(more, &["k"]);
+        assert_eq!(outcome, Outcome::Leave, "{shown}");
+        assert!(!shown.contains("k keep sheet"), "{shown}");
+        assert!(
+            says(&shown, "The sheet at home does not stay") && says(&shown, why),
+            "{shown}"
+        );
+    }
+    let (outcome, _, shown) = at("none", &["k"]);
+    assert_eq!(outcome, Outcome::Leave);
+    assert!(says(&shown, "k is for calls"), "{shown}");
+}

@@ -1,6 +1,7 @@
 //! Conversations with a person who types from a list.
 
 mod kept;
+mod odd;
 
 use std::collections::{BTreeMap, BTreeSet, VecDeque};
 use std::path::Path;

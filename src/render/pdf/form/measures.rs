@@ -50,6 +50,9 @@ pub(super) const TABLE_PAD: f64 = 0.25;
 /// A table no higher than this stays on one page.
 pub(super) const WHOLE: f64 = 110.0;
 
+/// A section no higher than this stays on one page: what is asked together is not turned over for.
+pub(super) const SECTION_WHOLE: f64 = 150.0;
+
 /// Width of a column of boxes.
 pub(super) const BOX_COLUMN: f64 = 9.6;
 

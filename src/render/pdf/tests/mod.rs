@@ -6,6 +6,7 @@ use self::sample::{actions, design, handout, short_tiers, withheld};
 use self::sample_days::with_long_diary;
 use super::sheet::{InPoints, Millimetres};
 use super::*;
+use crate::domain::word::Level;
 use crate::handout::model::{Handout, Labelled, PlanCell, WithheldPage};
 
 mod file;
@@ -347,6 +348,29 @@ fn page_one_of_six_and_of_eight_is_one_page() {
             assert!(text.contains(words), "{count} {paper:?}: {text}");
         }
     }
+}
+
+#[test]
+fn in_an_emergency_nothing_stands_above_the_bar() {
+    let above = |level: Level| {
+        let mut words = withheld(Paper::A4, false);
+        words.level = level;
+        let recording = recorded(&page(words));
+        let texts = &recording.pages[0].texts;
+        let top = |words: &str| {
+            let found = texts.iter().filter(|text| text.text.contains(words));
+            found
+                .map(|text| text.area.top)
+                .fold(f64::INFINITY, f64::min)
+        };
+        let bar = top("Do not exercise");
+        texts.iter().filter(|text| text.area.top < bar).count()
+    };
+    assert_eq!(above(Level::Emergency), 0);
+    assert!(
+        above(Level::SameDay) > 0,
+        "the letterhead stands there else"
+    );
 }
 
 #[test]

@@ -284,6 +284,7 @@ pub fn actions() -> Vec<Action> {
         finding: finding.to_owned(),
         consequence: "It may be an infection.".to_owned(),
         restrict: Some("Until then: no bend past 60\u{a0}degrees, no bike.".to_owned()),
+        until: vec!["Keep it covered.".to_owned(), "No cream, no bath.".to_owned()],
         say: "“I had a new right knee on 12\u{a0}November. My wound is wet. I was told to ring you today.”".to_owned(),
     }
     };
@@ -320,6 +321,7 @@ pub fn withheld(paper: Paper, at_visit: bool) -> WithheldPage {
         frame: frame(paper),
         name_box: "Name (write, or stick a label)".to_owned(),
         void: None,
+        level: Level::SameDay,
         bar: "Do not exercise today.".to_owned(),
         action: if at_visit {
             "You must be seen today."
@@ -359,7 +361,7 @@ pub fn withheld(paper: Paper, at_visit: bool) -> WithheldPage {
                 ("", "Do not start again until we say so."),
             ],
         ),
-        tier: emergency,
+        tier: Some(emergency),
         sign: ["Who was rung", "Time", "Your therapist"]
             .map(str::to_owned)
             .to_vec(),
