@@ -188,18 +188,23 @@ fn a_sheet_issued_late_names_the_orders_that_its_visit_does_not_know() {
     );
     run(folder.path(), &visit);
     ordered(folder.path(), "flexion-cap 60", "2026-03-31");
-    let (code, _, said) = run(folder.path(), &format!("handout {RECORD} --as text"));
-    assert_eq!(code, 0);
+    let before = std::fs::read(folder.path().join(RECORD)).unwrap();
+    let (code, told, said) = run(folder.path(), &format!("handout {RECORD} --as text"));
+    assert!(code != 0 && told.is_empty(), "{told}");
     let warns = [
         "does not know this order",
         "O1 flexion-cap 60°",
         "visit --corrects",
+        "no sheet went out",
     ];
     holds(&flat(&said), &warns);
-    let (_, _, said) = run(folder.path(), &format!("handout {RECORD} --as text"));
-    holds(&flat(&said), &["an order was written down after sheet 3"]);
-    let listed = due(folder.path(), "2026-03-31");
-    holds(&listed, &["Sheet 3 at home does not hold"]);
+    let after = std::fs::read(folder.path().join(RECORD)).unwrap();
+    assert_eq!(after, before, "nothing is written");
+    let (code, told, _) = run(
+        folder.path(),
+        &format!("handout {RECORD} --preview --as text"),
+    );
+    assert!(code == 0 && !told.is_empty(), "a preview may be looked at");
 }
 
 #[test]
@@ -241,4 +246,67 @@ fn an_order_that_begins_before_it_was_given_is_refused() {
     );
     assert_eq!(code, 2);
     holds(&said, &["--from 2026-03-20 lies before --on 2026-03-25"]);
+}
+
+/// Gives visit 2 once more, as it was but for its screen.
+fn again(folder: &Path, screen: &str) -> String {
+    let line = format!(
+        "visit {RECORD} --corrects 2 --date 2026-03-23 --by PT-2 --screen {screen} --did most \
+         --pain 6 --medicine-before no --morning same --swelling same --flexion 74 \
+         --extension-deficit 8 --leg-lift alone-lag --lag 6 --walking-aid two-sticks \
+         --next-visit 2026-03-30"
+    );
+    let (code, _, said) = run(folder, &line);
+    assert_eq!(code, 0, "{said}");
+    flat(&said)
+}
+
+#[test]
+fn a_visit_given_once_more_names_what_of_the_sheet_no_longer_holds() {
+    let folder = at_home();
+    let lines = [
+        "what sheet 2 at home says and now does not hold",
+        "no exercises",
+        "calf",
+        "ring the patient today",
+        "banister handout",
+    ];
+    holds(&again(folder.path(), "calf=yes"), &lines);
+    let folder = at_home();
+    let said = again(folder.path(), "none");
+    assert!(!said.contains("does not hold"), "nothing differs: {said}");
+}
+
+#[test]
+fn an_older_visit_given_once_more_is_told_as_well() {
+    let folder = at_home();
+    let line = format!(
+        "visit {RECORD} --corrects 1 --date 2026-03-11 --by PT-2 --screen pop=yes --pain 6 \
+         --pain-rest 4 --medicine-before yes --flexion 55 --extension-deficit 12 \
+         --leg-lift alone-lag --lag 9 --walking-aid frame --block-gone yes \
+         --stairs-practised yes --next-visit 2026-03-23"
+    );
+    let (code, _, said) = run(folder.path(), &line);
+    assert_eq!(code, 0, "{said}");
+    let lines = ["sheet 2 at home says and now does not hold", "no exercises"];
+    holds(&flat(&said), &lines);
+}
+
+#[test]
+fn what_is_dated_ahead_of_today_says_so() {
+    let folder = at_home();
+    let (_, said) = ordered(folder.path(), "flexion-cap 90", "2099-03-25");
+    holds(&said, &["the order is dated ahead of today"]);
+    let (_, said) = ordered(folder.path(), "flexion-cap 90", "2026-03-25");
+    assert!(!said.contains("ahead of today"), "{said}");
+}
+
+#[test]
+fn a_cap_outside_the_body_is_refused() {
+    let folder = at_home();
+    for (cap, taken) in [("29", false), ("30", true), ("160", true), ("161", false)] {
+        let (code, said) = ordered(folder.path(), &format!("flexion-cap {cap}"), "2026-03-25");
+        assert_eq!(code == 0, taken, "{cap}: {said}");
+        assert!(taken || said.contains("from 30 to 160 degrees"), "{said}");
+    }
 }

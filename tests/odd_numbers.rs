@@ -140,3 +140,50 @@ fn a_bend_that_is_lost_in_steps_is_told() {
         assert!(!said.contains("error of measuring"), "{said}");
     }
 }
+
+#[test]
+fn a_judged_frailty_is_named_among_the_other_illnesses() {
+    for (frailty, conditions, taken) in [
+        ("4", "none", true),
+        ("5", "none", false),
+        ("7", "heart", false),
+        ("7", "heart,frail", true),
+        ("3", "frail", true),
+    ] {
+        let folder = support::clinic();
+        let line = INTAKE.replace("--conditions none", &format!("--conditions {conditions}"));
+        let (code, said) = run(folder.path(), &format!("{line} --frailty {frailty}"));
+        assert_eq!(code == 0, taken, "{frailty} {conditions}: {said}");
+        let why = format!("frailty {frailty} counts as frail from 5 on");
+        assert!(taken || said.contains(&why), "{said}");
+    }
+}
+
+#[test]
+fn a_leg_that_lifted_and_does_not_is_no_answered_no() {
+    let folder = support::clinic();
+    let path = folder.path();
+    run(path, &format!("{INTAKE} --flexion 88 --leg-lift alone-lag"));
+    run(path, "handout r.toml --as text");
+    let visit = |screen: &str, lift: &str| {
+        run(
+            path,
+            &format!(
+                "visit r.toml --date 2026-03-16 --by PT-1 --screen {screen} --leg-lift {lift} \
+                 --did all --pain 3 --morning same --swelling same --flexion 90 \
+                 --walking-aid frame --next-visit 2026-03-23"
+            ),
+        )
+    };
+    for lift in ["with-help", "no"] {
+        let (code, said) = visit("none", lift);
+        assert!(code != 0, "{lift}");
+        let why = format!("leg lift {lift} now and alone-lag on 2026-03-09");
+        assert!(
+            said.contains(&why) && said.contains("leg-lift-lost"),
+            "{said}"
+        );
+    }
+    let (code, said) = visit("leg-lift-lost=yes", "no");
+    assert_eq!(code, 0, "{said}");
+}

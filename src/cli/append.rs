@@ -14,9 +14,12 @@ use crate::domain::library::Library;
 use crate::domain::order_kind::{FLEXION_CAP, LIFTED, NOT_ORDERED, WEIGHT_BEARING};
 use crate::domain::procedure::RedFlag;
 use crate::domain::quantity::{Degrees, Quantity};
-use crate::domain::record::{Adjust, Clearance, LimitOverride, OrderValue, Record, Until, Visit};
+use crate::domain::record::{
+    Adjust, Clearance, LimitOverride, OrderValue, Patient, Record, Until, Visit,
+};
 use crate::domain::recorded::Recorded;
-use crate::domain::word::{AdjustAction, How, WeightBearing, Word, YesNo};
+use crate::domain::word::{AdjustAction, How, ScreenAnswer, WeightBearing, Word, YesNo};
+use crate::files::record::NewCap;
 use crate::store::{
     Block, Changes, NewOrder, NewVisit, append as append_block, clear_block, closed_visit_block,
     compose, next_order_id, order_block, override_block, visit_block,
@@ -55,6 +58,11 @@ pub fn visit(args: &VisitCommand, clinic: Option<&Path>) -> Result<ExitCode, Cli
         None => say::talk(&format!(
             "{added}; it is open until a handout is issued for it"
         )),
+    }
+    say::if_ahead("the visit", new.date);
+    let right = record.visits.iter().find(|visit| visit.n == new.n);
+    if let (Some(old), Some(right)) = (old, right) {
+        at_home::say_put_right(&opened, &record, old.n, right);
     }
     let called = record.visits.iter().find(|visit| visit.n == new.n);
     if let Some(call) = called.filter(|visit| visit.how == How::Phone && visit.is_open()) {
@@ -185,6 +193,7 @@ pub fn order(args: &OrderArgs, clinic: Option<&Path>) -> Result<ExitCode, CliErr
         say::shown(&args.record),
         new.id
     ));
+    say::if_ahead("the order", on);
     at_home::say_order(&opened, &record, &new.id);
     Ok(ExitCode::SUCCESS)
 }
@@ -238,11 +247,7 @@ pub fn clear(args: &ClearArgs, clinic: Option<&Path>) -> Result<ExitCode, CliErr
         "{path}: {} counts as assessed until {until}",
         args.flag
     ));
-    if on > say::today() {
-        say::talk(&format!(
-            "the assessment is dated ahead of today: it counts from {on}, and not before"
-        ));
-    }
+    say::if_ahead("the assessment", on);
     for line in assess::answered_from_now_on(&opened.record, &clearance.flag, &path) {
         say::talk(&line);
     }
@@ -288,14 +293,32 @@ pub fn set_aside(args: &OverrideArgs, clinic: Option<&Path>) -> Result<ExitCode,
         said.limit,
         said.until
     ));
+    say::if_ahead("the override", said.on);
     at_home::say_new(&opened, &record, said.on);
     Ok(ExitCode::SUCCESS)
 }
 
+/// Returns the person as known so far.
+fn known_so_far(record: &Record) -> &Patient {
+    let known = record.effective().into_iter().next_back();
+    known.map_or(&record.patient, |visit| &visit.patient)
+}
+
+/// Holds the frailty against the other illnesses: each as typed now, else as known so far.
+fn check_frailty(typed: &mut Typed, opened: &Opened, changes: &Changes) {
+    let frailty = match changes.0.frailty {
+        Recorded::Yes(frailty) => Recorded::Yes(frailty),
+        Recorded::NotRecorded => known_so_far(&opened.record).frailty,
+    };
+    let named = conditions(opened, changes);
+    if let Some(slip) = person::frailty_unnamed(&opened.library, frailty, named) {
+        typed.slip(slip);
+    }
+}
+
 /// Returns the other illnesses as typed now, else as known so far.
 fn conditions<'a>(opened: &'a Opened, changes: &'a Changes) -> Recorded<&'a BTreeSet<ConditionId>> {
-    let known = opened.record.effective().into_iter().next_back();
-    let known = known.map_or(&opened.record.patient, |visit| &visit.patient);
+    let known = known_so_far(&opened.record);
     let typed = &changes.0.conditions;
     if typed.is_recorded() {
         typed
@@ -303,6 +326,16 @@ fn conditions<'a>(opened: &'a Opened, changes: &'a Changes) -> Recorded<&'a BTre
         &known.conditions
     }
     .as_ref()
+}
+
+/// Lists the visits since the operation before one that is typed, latest first.
+fn after_operation(record: &Record, corrects: Option<i64>) -> Vec<&Visit> {
+    let mut visits = match corrected(record, corrects) {
+        Some(wrong) => record.before(wrong),
+        None => record.effective().into_iter().rev().collect(),
+    };
+    visits.retain(|visit| !record.day(visit.date).is_before_operation());
+    visits
 }
 
 /// Makes a visit of what was typed, or none when a slip was noted.
@@ -327,12 +360,23 @@ pub fn new_visit(
     {
         typed.slip(slip);
     }
+    let touched = changes.0.frailty.is_recorded() || changes.0.conditions.is_recorded();
+    if touched {
+        check_frailty(typed, opened, &changes);
+    }
     let by = args.by.as_ref().filter(|by| !by.trim().is_empty());
     if by.is_none() {
         typed.slip("--by is needed: who held the visit, such as PT-1".to_owned());
     }
     let by = by.and_then(|by| typed.line("by", by));
     let by = by.unwrap_or_default();
+    let screen = person::screen(typed, args, &asked, &others);
+    if let (Recorded::Yes(lift), Recorded::Yes(answers)) = (measured.leg_lift, &screen) {
+        let denied = |flag: &FlagId| answers.get(flag) == Some(&ScreenAnswer::No);
+        let earlier = after_operation(&opened.record, corrects);
+        let odd = person::lost_but_denied(&opened.library, &earlier, lift, denied);
+        odd.into_iter().for_each(|odd| typed.slip(odd));
+    }
     Some(NewVisit {
         n: i64::try_from(opened.record.visits.len())
             .ok()?
@@ -340,7 +384,7 @@ pub fn new_visit(
         date,
         how: person::how(args),
         corrects,
-        screen: person::screen(typed, args, &asked, &others),
+        screen,
         cleared_for_home_by: typed
             .maybe_line("cleared-for-home-by", args.cleared_for_home_by.as_ref()),
         block_gone: typed.maybe_word("block-gone", args.block_gone.as_ref()),
@@ -418,11 +462,19 @@ pub fn order_value(typed: &mut Typed, what: &str, value: Option<&str>) -> Option
                 typed.slip(format!("flexion-cap takes whole degrees, not `{text}`"));
                 return None;
             };
+            let [least, most] = NewCap::ENDS;
+            if !(least..=most).contains(&number) {
+                typed.slip(format!(
+                    "flexion-cap is from {least} to {most} degrees, not {number}: for a leg kept \
+                     straight it is brace-locked"
+                ));
+                return None;
+            }
             let degrees: Recorded<Degrees> = typed.number("value", Some(number));
             degrees.known().map(OrderValue::Degrees)
         }
         (FLEXION_CAP, None) => {
-            let (least, most) = (Degrees::MIN, Degrees::MAX);
+            let [least, most] = NewCap::ENDS;
             typed.slip(format!(
                 "flexion-cap needs its degrees, {least} to {most}, or {LIFTED}"
             ));

@@ -4,7 +4,7 @@ use chrono::NaiveDate;
 
 use crate::domain::overtaken::{Overtaken, Stands};
 use crate::domain::record::{Order, OrderValue, Record, Until, Visit};
-use crate::engine::due::{sheet_at_home, standing, stands};
+use crate::engine::due::{put_right_at, sheet_at_home, standing, stands};
 use crate::handout::explain::order;
 use crate::handout::overtaken::lines;
 
@@ -110,6 +110,11 @@ pub fn say_new(opened: &Opened, record: &Record, on: NaiveDate) {
         )),
         Stands::Overtaken(new) => say_lines(opened, &new),
     }
+    say_next(opened, record);
+}
+
+/// Says which commands make the new sheet.
+fn say_next(opened: &Opened, record: &Record) {
     let path = opened.path.display();
     match record.open_visit() {
         Some(_) => say::talk(&format!("  banister handout {path}")),
@@ -117,6 +122,14 @@ pub fn say_new(opened: &Opened, record: &Record, on: NaiveDate) {
             "  banister visit {path}{}\n  banister handout {path}",
             by_phone(record)
         )),
+    }
+}
+
+/// Says, line by line, what of the sheet at home no longer holds now that a visit was put right.
+pub fn say_put_right(opened: &Opened, record: &Record, wrong: i64, right: &Visit) {
+    if let Some(new) = put_right_at(&opened.library, &opened.record, wrong, right) {
+        say_lines(opened, &new);
+        say_next(opened, record);
     }
 }
 
@@ -143,8 +156,9 @@ fn say_lines(opened: &Opened, new: &Overtaken) {
     }
 }
 
-/// Warns of orders that the visit of a sheet does not know, before the sheet goes out.
-pub fn warn_unknown_orders(record: &Record, visit: &Visit) {
+/// Warns of orders that the visit of a sheet does not know, before the sheet goes out; says whether
+/// there are any.
+pub fn warn_unknown_orders(record: &Record, visit: &Visit) -> bool {
     let later: Vec<&Order> = record
         .orders
         .iter()
@@ -165,4 +179,5 @@ pub fn warn_unknown_orders(record: &Record, visit: &Visit) {
             visit.n
         ));
     }
+    !later.is_empty()
 }

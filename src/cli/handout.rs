@@ -12,6 +12,7 @@ use crate::handout::{Issue, IssueKind, build};
 use crate::store::{NewIssued, Sheet, SheetKind, issue};
 
 use super::args::{HandoutArgs, SheetForm};
+use super::desk::{Terminal, agreed, somebody_is_there};
 use super::error::{CliError, NO_PROGRAM};
 use super::open::{Opened, open, refuse_broken_seal, visit_of};
 use super::output::{self, hand_over, refuse};
@@ -75,6 +76,20 @@ fn refuse_without_sheet(record: &Record, visit: &Visit) -> Result<(), CliError> 
     )))
 }
 
+/// Refuses a sheet that does not hold to an order on record, unless somebody says yes to it.
+fn refuse_unknown_orders(record: &Record, visit: &Visit) -> Result<(), CliError> {
+    let prompt = "Issue a sheet that does not hold to it all the same? y, or Enter for no: ";
+    if !visit.is_open() || !at_home::warn_unknown_orders(record, visit) {
+        return Ok(());
+    }
+    if somebody_is_there() && agreed(&mut Terminal::open()?, prompt)? {
+        return Ok(());
+    }
+    Err(CliError::Usage(
+        "no sheet went out, and the visit stays open".to_owned(),
+    ))
+}
+
 /// Decides and draws; issues unless it is a preview.
 fn afresh(opened: &Opened, args: &HandoutArgs, visit: &Visit) -> Result<ExitCode, CliError> {
     let verdict = decide(&opened.library, &opened.record, VisitDate(visit.date));
@@ -87,8 +102,10 @@ fn afresh(opened: &Opened, args: &HandoutArgs, visit: &Visit) -> Result<ExitCode
     } else {
         IssueKind::Issued
     };
-    if visit.is_open() {
+    if args.preview {
         at_home::warn_unknown_orders(&opened.record, visit);
+    } else {
+        refuse_unknown_orders(&opened.record, visit)?;
     }
     let how = how_issued(opened, kind, visit);
     // What goes out is kept in every form; a preview draws only what was asked for.
@@ -144,7 +161,7 @@ pub fn issue_open(opened: &Opened) -> Result<Issued, CliError> {
         let words = explain_program(&verdict, &opened.library, &opened.record);
         return Err(CliError::Usage(words));
     }
-    at_home::warn_unknown_orders(&opened.record, visit);
+    refuse_unknown_orders(&opened.record, visit)?;
     let how = how_issued(opened, IssueKind::Issued, visit);
     let sheets = draw(opened, &verdict, &how, &[SheetForm::Pdf, SheetForm::Text])?;
     warn_if_late(visit);

@@ -53,6 +53,10 @@ pub fn prepare(args: &IntakeArgs, kit: Kit) -> Result<(Opened, Option<NewVisit>)
     let mut typed = Typed::new();
     let must = must(&mut typed, args);
     let patient = person::patient(&mut typed, &args.patient);
+    let named = patient.conditions.as_ref();
+    if let Some(slip) = person::frailty_unnamed(&kit.library, patient.frailty, named) {
+        typed.slip(slip);
+    }
     let language = typed.line("language", &args.language).unwrap_or_default();
     let needs = typed.word_list("needs", args.needs.as_ref());
     let orders = orders(&mut typed, args);

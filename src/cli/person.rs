@@ -6,15 +6,16 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::NaiveDate;
 
-use crate::domain::ids::{ExerciseId, FlagId, Id};
+use crate::domain::fact::FactValue;
+use crate::domain::ids::{ConditionId, ExerciseId, FlagId, Id};
 use crate::domain::library::Library;
 use crate::domain::procedure::RedFlag;
-use crate::domain::quantity::{Degrees, Quantity};
+use crate::domain::quantity::{Degrees, Frailty, Quantity};
 use crate::domain::record::{
-    Done, Home, LiftAndLag, Measured, NextVisit, Pain, Patient, PatientDay, PhaseSet,
+    Done, Home, LiftAndLag, Measured, NextVisit, Pain, Patient, PatientDay, PhaseSet, Visit,
 };
 use crate::domain::recorded::Recorded;
-use crate::domain::word::{How, LegLift, ScreenAnswer, Seen};
+use crate::domain::word::{Fact, How, LegLift, ScreenAnswer, Seen, Word};
 
 use super::args::{PatientArgs, VisitArgs};
 use super::typed::{Typed, listed};
@@ -133,6 +134,52 @@ pub fn lift_and_lag(library: &Library, lift: LegLift, lag: Degrees) -> Option<St
     Some(format!(
         "leg lift {lift} and lag {} cannot both be: {why}",
         lag.get()
+    ))
+}
+
+/// Says which condition a judged frailty is that is not among those named, if any.
+pub fn frailty_unnamed(
+    library: &Library,
+    frailty: Recorded<Frailty>,
+    conditions: Recorded<&BTreeSet<ConditionId>>,
+) -> Option<String> {
+    let frailty = frailty.known()?;
+    let named = |id: &ConditionId| conditions.known().is_some_and(|all| all.contains(id));
+    let mut frail = library.procedure.frail_from.iter();
+    let (id, from) = frail.find(|(id, from)| frailty >= **from && !named(id))?;
+    Some(format!(
+        "frailty {} counts as {id} from {} on: name {id} among --conditions, or judge it again",
+        frailty.get(),
+        from.get()
+    ))
+}
+
+/// Names the sign that a leg lift measured now is, when it was answered no: the leg lifted at the
+/// latest of the earlier visits after the operation that looked, and now does not.
+pub fn lost_but_denied(
+    library: &Library,
+    earlier: &[&Visit],
+    lift: LegLift,
+    denied: impl Fn(&FlagId) -> bool,
+) -> Option<String> {
+    let lifts = |lift: LegLift| FactValue::Word(lift.as_str().to_owned());
+    let mut looked = earlier.iter();
+    let (before, on) = looked.find_map(|visit| {
+        let lift = visit.measured.leg_lift.known()?;
+        Some((lift, visit.date))
+    })?;
+    let lost = |flag: &&RedFlag| {
+        let mut was = flag.only_if_before.iter();
+        was.any(|was| {
+            was.fact == Fact::LegLift && was.passes(&lifts(before)) && !was.passes(&lifts(lift))
+        })
+    };
+    let mut flags = library.procedure.red_flags.iter().filter(lost);
+    let flag = flags.find(|flag| denied(&flag.id))?;
+    Some(format!(
+        "leg lift {lift} now and {before} on {on}: that is the sign {}, answered no. Answer it \
+         yes, or known once it was assessed",
+        flag.id
     ))
 }
 

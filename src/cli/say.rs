@@ -98,6 +98,16 @@ pub fn today_said(what: &str) -> NaiveDate {
     today
 }
 
+/// Says of something dated ahead of today that it is.
+pub fn if_ahead(what: &str, on: NaiveDate) {
+    let today = today();
+    if on > today {
+        talk(&format!(
+            "{what} is dated ahead of today, {today}: it counts from {on}, and not before"
+        ));
+    }
+}
+
 /// Returns today's date.
 #[expect(
     clippy::disallowed_methods,

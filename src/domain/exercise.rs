@@ -211,7 +211,7 @@ pub struct Exercise {
     pub behind: Option<Behind>,
     /// How its aim is made.
     pub aim_rule: Option<AimRule>,
-    /// While all hold it stays on the sheet it was on; an empty list asks for nothing.
+    /// While all hold it comes on a first sheet and stays on the sheet it was on; an empty list asks for nothing.
     pub stay: Vec<Test>,
     /// Minutes of it a day that people report: the dose is at most one rung above.
     pub reported: Option<Fact>,

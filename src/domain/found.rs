@@ -2,14 +2,12 @@
 //!
 //! Ids and both sides of each comparison; sentences are made in `handout`.
 
-use std::collections::BTreeSet;
-
 use chrono::NaiveDate;
 
-use super::ids::{FlagId, TagId};
+use super::ids::FlagId;
 use super::procedure::ReviewLine;
 use super::verdict::{Program, RuleId};
-use super::word::{Fact, FlagEffect, Level, ReviewTell};
+use super::word::{Fact, FlagEffect, Level, ReviewTell, YesNo};
 
 /// A red flag that calls for somebody.
 #[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
@@ -66,8 +64,8 @@ pub struct ReviewDue {
     pub before: Option<Earlier>,
     /// Whom it tells.
     pub tell: ReviewTell,
-    /// Work with any of these tags keeps at most.
-    pub keeps: BTreeSet<TagId>,
+    /// All but motion work keeps at most.
+    pub keeps: YesNo,
 }
 
 /// An earlier value a measure is held against.

@@ -9,7 +9,7 @@ use super::ids::{
 };
 use super::limit::{Limit, Modifier};
 use super::quantity::{
-    Days, DaysAWeek, Degrees, Effort, FarMore, Items, PainScore, Percent, TimesADay,
+    Days, DaysAWeek, Degrees, Effort, FarMore, Frailty, Items, PainScore, Percent, TimesADay,
 };
 use super::source::{Origin, Source};
 use super::time::{Day, Window};
@@ -168,8 +168,8 @@ pub struct Review {
     pub line: ReviewLine,
     /// Whom it tells.
     pub tell: ReviewTell,
-    /// Work with any of these tags keeps at most, and none of it is new, while the line is crossed.
-    pub keeps: BTreeSet<TagId>,
+    /// All but motion work keeps at most, and nothing that loads is new, while the line is crossed.
+    pub keeps: YesNo,
     /// What vouches for it.
     pub source: Source,
 }
@@ -419,6 +419,8 @@ pub struct Procedure {
     pub milestones: Vec<TimedLine>,
     /// Conditions it knows, with the clinician's name for each.
     pub conditions: BTreeMap<ConditionId, String>,
+    /// Conditions that a frailty judged so high (inclusive) or higher is.
+    pub frail_from: BTreeMap<ConditionId, Frailty>,
     /// What a home may have, in the order asked; every thing an exercise needs is here.
     pub equipment: Vec<HomeThing>,
     /// Words by language.

@@ -9,7 +9,7 @@ use chrono::NaiveDate;
 use crate::domain::correction::Correction;
 use crate::domain::exercise::Exercise;
 use crate::domain::fact::Facts;
-use crate::domain::ids::{ConditionId, ExerciseId, TagId};
+use crate::domain::ids::{ConditionId, ExerciseId};
 use crate::domain::library::Library;
 use crate::domain::procedure::{Procedure, Settings};
 use crate::domain::quantity::Quantity;
@@ -66,8 +66,8 @@ pub(crate) struct Case<'a> {
     pub(crate) last: Option<Sheet<'a>>,
     pub(crate) facts: Facts,
     pub(crate) answers: Answers,
-    /// Review lines crossed today at which some work keeps.
-    pub(crate) keeps: Vec<(Fact, BTreeSet<TagId>)>,
+    /// Measures past a review line today at which all but motion work keeps.
+    pub(crate) keeps: Vec<Fact>,
     /// Stages the sheet's life is made for; fewer than two are none.
     pub(crate) stages: i64,
 }

@@ -54,7 +54,7 @@ pub fn decide(library: &Library, record: &Record, date: VisitDate) -> Verdict {
     let place = place::place(&case, &mut log);
     case.keeps = place
         .as_ref()
-        .map_or(Vec::new(), d412_kept_by_review::keeps);
+        .map_or(Vec::new(), d412_kept_by_review::crossed);
     match place {
         Some(place) if log.questions.is_empty() => {
             Verdict::Program(Box::new(program_for(&case, &gate, &place, log)))

@@ -32,7 +32,7 @@ use super::{decide, facts, gate};
 
 pub use orders::standing;
 pub(super) use overtaken::told_at;
-pub use overtaken::{sheet_at_home, stands};
+pub use overtaken::{put_right_at, sheet_at_home, stands};
 pub use papers::clinic_due;
 pub use ranking::in_order;
 use ranking::{rank, soonest};

@@ -12,7 +12,7 @@ use banister::domain::verdict::{
     Withheld,
 };
 use banister::domain::word::{
-    Did, Fact, FlagEffect, How, LegLoad, Level, Morning, Position, Response, ReviewTell,
+    Did, Fact, FlagEffect, How, LegLoad, Level, Morning, Position, Response, ReviewTell, YesNo,
 };
 use banister::handout::explain::{explain_exercise, explain_program};
 
@@ -290,7 +290,7 @@ fn reviews() -> Vec<ReviewDue> {
         line,
         before: before.map(|value| Earlier { value, days_ago: 7 }),
         tell,
-        keeps: before.map(|_| id("squat")).into_iter().collect(),
+        keeps: before.map_or(YesNo::No, |_| YesNo::Yes),
     };
     let no_gain = ReviewLine::NoGain {
         days: q(14),

@@ -22,6 +22,7 @@ use super::sample::{en, id, origin, q};
 
 pub fn procedure(exercises: Vec<ExerciseId>) -> Procedure {
     Procedure {
+        frail_from: BTreeMap::new(),
         id: id("knee-total"),
         based_on: None,
         joint: Joint::Knee,

@@ -49,7 +49,7 @@ struct Took {
 }
 
 /// Says whether a rung loads the joint: with a weight or band, or by what it asks for.
-fn loads(scene: &Scene<'_>, exercise: &Exercise, rung: &RungId) -> bool {
+pub fn loads(scene: &Scene<'_>, exercise: &Exercise, rung: &RungId) -> bool {
     let tags = &scene.library.procedure.settings.loading_tags;
     let found = exercise.rung(rung).map(|(_, rung)| rung);
     let mut asked = exercise.demands.iter().flat_map(|demand| &demand.tags);

@@ -2,16 +2,15 @@
 //!
 //! Measures are read from the visits themselves, and lines from the procedure.
 
-use std::collections::BTreeSet;
-
-use banister::domain::ids::{ExerciseId, TagId};
+use banister::domain::exercise::Exercise;
+use banister::domain::ids::{ExerciseId, RungId};
 use banister::domain::procedure::{Review, ReviewLine};
 use banister::domain::quantity::Quantity;
 use banister::domain::record::Visit;
 use banister::domain::recorded::Recorded;
-use banister::domain::word::{Fact, Row, YesNo};
+use banister::domain::word::{Fact, Position, Row, Work, YesNo};
 
-use super::after::last_sheet;
+use super::after::{last_sheet, loads};
 use super::check::{Property, Wrong, lines};
 use super::eyes::Scene;
 
@@ -70,34 +69,50 @@ fn crossed(scene: &Scene<'_>, review: &Review) -> bool {
         }
 }
 
-/// Work that a crossed line keeps stands where it stood, and none of it is new.
+/// Everything but motion stands where it stood while a line is crossed that keeps it, and nothing
+/// new loads the knee or stands on it.
 pub fn keeps(scene: &Scene<'_>, wrong: &mut Vec<Wrong>) {
-    let reviews = scene.library.procedure.reviews.iter();
-    let kept: BTreeSet<&TagId> = reviews
-        .filter(|review| crossed(scene, review))
-        .flat_map(|review| &review.keeps)
-        .collect();
+    let mut reviews = scene.library.procedure.reviews.iter();
+    if !reviews.any(|review| review.keeps == YesNo::Yes && crossed(scene, review)) {
+        return;
+    }
     let spoken = |id: &ExerciseId| scene.visit.adjust.iter().any(|word| word.exercise == *id);
     for item in lines(scene.program) {
         let exercise = &scene.library.exercises[&item.exercise];
-        if exercise.row != Row::Exercise || spoken(&item.exercise) {
+        if exercise.row == Row::Advice || spoken(&item.exercise) {
             continue;
         }
-        let sheet = last_sheet(scene);
-        let last = sheet.and_then(|sheet| {
-            let mut items = sheet.items.iter();
-            let last = items.find(|last| last.exercise == item.exercise)?;
-            exercise.rung(&last.rung).map(|(at, _)| at)
-        });
+        let last = last_place(scene, exercise);
         let next = item.next.iter().map(|next| &next.rung);
         for (at, rung) in next.chain([&item.rung]).filter_map(|id| exercise.rung(id)) {
-            let mut tags = exercise.demands.iter().flat_map(|demand| &demand.tags);
-            let held = tags.any(|tag| kept.contains(tag))
-                || rung.tags.iter().any(|tag| kept.contains(tag));
-            if held && last.is_none_or(|last| at > last) {
+            if is_more(scene, exercise, (at, &rung.id), last) {
                 let what = format!("{} at {}: the knee is worse", item.exercise, rung.id);
                 wrong.push((Property::WorseKeeps, what));
             }
+        }
+    }
+}
+
+/// Where an exercise stood on the last sheet.
+fn last_place(scene: &Scene<'_>, exercise: &Exercise) -> Option<usize> {
+    let mut items = last_sheet(scene)?.items.iter();
+    let last = items.find(|last| last.exercise == exercise.id)?;
+    exercise.rung(&last.rung).map(|(at, _)| at)
+}
+
+/// Says whether a rung is more than a knee that is worse may do.
+fn is_more(
+    scene: &Scene<'_>,
+    exercise: &Exercise,
+    (at, rung): (usize, &RungId),
+    last: Option<usize>,
+) -> bool {
+    let loads = loads(scene, exercise, rung);
+    match last {
+        Some(last) => at > last && (loads || exercise.work != Work::Range),
+        None => {
+            let feet = matches!(exercise.position, Position::Standing | Position::Walking);
+            exercise.row == Row::Exercise && (loads || feet)
         }
     }
 }

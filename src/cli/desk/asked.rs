@@ -17,7 +17,7 @@ use crate::domain::word::{
 use crate::files::record::{Deficit, Flexion, Lag};
 
 use super::super::assess;
-use super::super::person::lift_and_lag;
+use super::super::person::{lift_and_lag, lost_but_denied};
 use super::dates::Lean;
 use super::kind::{Choice, Kind};
 use super::question::{Ask, Fallback, Group, Question, always, one_of, words, yes_or_no};
@@ -262,9 +262,36 @@ pub const LEG_LIFT: Question = Question {
     when: |scene| in_person(scene) && after_operation(scene),
     ask: |scene| {
         let ask = one_of("Lifts leg", words::<LegLift>("leg-lift"));
-        as_last(scene, ask, |visit| visit.measured.leg_lift)
+        as_last(scene, ask, |visit| visit.measured.leg_lift).check(lift_and_sign)
     },
 };
+
+/// Holds how the leg lifts against the sign that it no longer does.
+fn lift_and_sign(scene: &Scene<'_>, lift: &str) -> Result<(), String> {
+    let Some(lift) = LegLift::find(lift) else {
+        return Ok(());
+    };
+    let said: Vec<(&str, &str)> = scene
+        .said("screen")
+        .into_iter()
+        .flat_map(|screen| screen.split(','))
+        .filter_map(|pair| pair.split_once('='))
+        .collect();
+    let denied = |flag: &FlagId| {
+        let answer = said.iter().find(|(id, _)| *id == flag.as_str());
+        answer.is_none_or(|(_, answer)| ScreenAnswer::find(answer) == Some(ScreenAnswer::No))
+    };
+    let mut earlier = scene.earlier();
+    let before = |visit: &&Visit| {
+        let record = scene.record.iter();
+        record
+            .map(|record| record.day(visit.date))
+            .all(|day| !day.is_before_operation())
+    };
+    earlier.retain(before);
+    let odd = lost_but_denied(scene.library, &earlier, lift, denied);
+    odd.map_or(Ok(()), |odd| Err(format!("{odd}; < goes back")))
+}
 
 /// Lag in degrees, for those who measure it.
 pub const LAG: Question = Question {

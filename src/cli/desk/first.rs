@@ -1,17 +1,20 @@
 //! The questions of a discharge: chart, chair, bed, standing, home.
 
+use std::collections::BTreeSet;
 use std::path::Path;
 
 use chrono::NaiveDate;
 
-use crate::domain::ids::Id;
+use crate::domain::ids::{ConditionId, Id};
 use crate::domain::line::is_token;
 use crate::domain::procedure::HomeThing;
-use crate::domain::quantity::{Centimetres, DayMinutes, Frailty, Years};
+use crate::domain::quantity::{Centimetres, DayMinutes, Frailty, Quantity, Years};
+use crate::domain::recorded::Recorded;
 use crate::domain::time::{Day, OperationDate};
 use crate::domain::word::{Operates, Optional, PrintNeed, Side, Slot, Word, YesNo};
 
 use super::super::file_name::refused;
+use super::super::person::frailty_unnamed;
 use super::asked::{BLOCK, BY, CLEARED, EXTENSION, FLEXION, LAG, LEG_LIFT, NEXT, PAIN, PAIN_REST};
 use super::asked::{CONDITIONS, SCREEN, WALKS};
 use super::dates::Lean;
@@ -21,6 +24,7 @@ use super::orders::{
     COMPRESSION_UNTIL, EXTENSION_SAID, EXTENSION_UNTIL, ORDER_BY, ORDER_DOCUMENT, ORDERED, SURGEON,
 };
 use super::question::{Ask, Group, Question, always, one_of, words, yes_or_no};
+use super::scene::Scene;
 
 /// Every question of `intake`, in the order asked.
 pub const QUESTIONS: &[Question] = &[
@@ -242,9 +246,21 @@ const FRAILTY: Question = Question {
     when: |scene| scene.also(Optional::Frailty),
     ask: |_| {
         let kind = Kind::whole::<Frailty>("frailty");
-        Ask::new("Frailty as you judge it, 1 to 9", kind)
+        Ask::new("Frailty as you judge it, 1 to 9", kind).check(frailty_fits)
     },
 };
+
+/// Holds a judged frailty against the other illnesses that were named just before.
+fn frailty_fits(scene: &Scene<'_>, judged: &str) -> Result<(), String> {
+    let judged = judged.parse().ok().and_then(|all| Frailty::new(all).ok());
+    let named = scene.said("conditions").unwrap_or_default();
+    let named: BTreeSet<ConditionId> = named
+        .split(',')
+        .filter_map(|id| ConditionId::new(id.trim()).ok())
+        .collect();
+    let odd = frailty_unnamed(scene.library, judged.into(), Recorded::Yes(&named));
+    odd.map_or(Ok(()), |odd| Err(format!("{odd}; < goes back to them")))
+}
 
 const MEDICINE: Question = Question {
     group: Group::Chair,

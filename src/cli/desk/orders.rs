@@ -8,7 +8,7 @@ use crate::domain::quantity::{Degrees, Quantity};
 use crate::domain::record::{Order, OrderValue};
 use crate::domain::word::{WeightBearing, Word};
 
-use crate::files::record::Cap;
+use crate::files::record::NewCap;
 
 use super::asked::after_operation;
 use super::dates::Lean;
@@ -242,7 +242,7 @@ pub const CAP: Question = Question {
     flags: &[".flexion-cap"],
     when: |scene| ordered(scene, "flexion-cap"),
     ask: |_| {
-        let kind = Kind::between(".flexion-cap", Cap::ENDS, Degrees::MANY);
+        let kind = Kind::between(".flexion-cap", NewCap::ENDS, Degrees::MANY);
         Ask::new("Bend no further than, degrees", kind).must()
     },
 };

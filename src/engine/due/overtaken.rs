@@ -123,6 +123,28 @@ pub(in crate::engine) fn told_at(
     overtaken(library, record, &with, call.date).map_or(Vec::new(), |new| new.lines)
 }
 
+/// Says what a visit given once more does to the sheet at home: the sheet's own visit, decided with
+/// what was written wrongly and with what stands in its place.
+pub fn put_right_at(
+    library: &Library,
+    before: &Record,
+    wrong: i64,
+    right: &Visit,
+) -> Option<Overtaken> {
+    let home = sheet::at_home(before)?.visit.n;
+    let mut with = before.clone();
+    let old = with.visits.iter_mut().find(|visit| visit.n == wrong)?;
+    // The sheet of an older visit went out for what was wrong; no sheet went out for what is right.
+    let issued = old.issued.clone().filter(|_| old.n == home);
+    *old = Visit {
+        n: old.n,
+        corrects: old.corrects,
+        issued,
+        ..right.clone()
+    };
+    overtaken(library, before, &with, right.date)
+}
+
 /// Lays what a call tells of the person over a visit.
 fn lay_over(visit: &mut Visit, call: &Visit) {
     fn told<T: Copy>(old: &mut Recorded<T>, new: Recorded<T>) {

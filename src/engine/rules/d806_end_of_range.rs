@@ -67,9 +67,10 @@ pub(crate) fn seconds_before(case: &Case<'_>, fact: Fact) -> i64 {
         .fold(0, i64::saturating_add)
 }
 
-/// Says whether a line of the last sheet stays by its own tests.
+/// Says whether a line of the last sheet stays by its own tests; on a first sheet it comes by them.
 pub(crate) fn stays(case: &Case<'_>, exercise: &Exercise) -> YesNo {
-    let on_it = case.last_item(&exercise.id).is_some() && !exercise.stay.is_empty();
+    let given = case.last.is_none() || case.last_item(&exercise.id).is_some();
+    let on_it = given && !exercise.stay.is_empty();
     let holds = |test| matches!(judge(case, test, case.day), Judged::Passes);
     if on_it && exercise.stay.iter().all(holds) {
         YesNo::Yes
@@ -190,21 +191,26 @@ mod tests {
 
     #[test]
     fn a_line_stays_while_its_own_tests_hold() {
-        let kept = |lag, measured| {
+        let kept = |lag, measured, first: bool| {
             let mut library = sample::library();
             library.clinic.items = sample::n(1);
             let stay = vec![sample::at_least(Fact::Lag, 11)];
             sample::exercise(&mut library, "push").stay = stay;
             let mut record = sample::record(60);
-            sample::earlier(&mut record, 50, &[("push", "u1")]);
-            record.visits[1].measured.lag = sample::degrees(measured);
-            record.visits[0].measured.lag = Recorded::NotRecorded;
+            if !first {
+                sample::earlier(&mut record, 50, &[("push", "u1")]);
+                record.visits[0].measured.lag = Recorded::NotRecorded;
+            }
+            let now = record.visits.last_mut().unwrap();
+            now.measured.lag = sample::degrees(measured);
             let program = sample::program(&library, &record);
             assert_eq!(sample::has(&program, "push"), lag, "{measured:?}");
         };
-        kept(true, Some(11));
-        kept(false, Some(10));
-        kept(false, None);
+        for first in [true, false] {
+            kept(true, Some(11), first);
+            kept(false, Some(10), first);
+            kept(false, None, first);
+        }
     }
 
     #[test]

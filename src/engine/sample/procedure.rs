@@ -179,7 +179,7 @@ fn review() -> Review {
         window: days(14, 28),
         line: ReviewLine::Below(80),
         tell: ReviewTell::SeeWithinAWeek,
-        keeps: BTreeSet::new(),
+        keeps: YesNo::No,
         source: Source::Practice,
     }
 }
@@ -341,6 +341,7 @@ fn procedure() -> Procedure {
             .iter()
             .map(|name| (id(name), (*name).to_owned()))
             .collect(),
+        frail_from: BTreeMap::new(),
         words: BTreeMap::new(),
         origin: origin(),
     }

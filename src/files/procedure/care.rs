@@ -6,7 +6,7 @@ use crate::domain::exercise::Demand;
 use crate::domain::fact::Test;
 use crate::domain::ids::{CareId, ConditionId, EquipmentId, FlagId, Id as _, OrderKind};
 use crate::domain::procedure::{Asks, CareWords, FittedCare, HomeCare, RING, TimedLine, Whose};
-use crate::domain::quantity::{Minutes, TimesADay};
+use crate::domain::quantity::{Frailty, Minutes, TimesADay};
 use crate::domain::word::{CareRow, Position};
 
 use super::super::codes::Code;
@@ -142,6 +142,10 @@ pub(super) static CONDITION: Keys = Keys {
     what: "a condition",
     keys: &[
         need::<ConditionId>("id", "Its id."),
+        may::<Frailty>(
+            "frailty_at_least",
+            "A frailty judged so or higher is this condition.",
+        ),
         words("What the clinician reads."),
     ],
 };
@@ -380,10 +384,22 @@ fn line(
     (id, line)
 }
 
-/// Reads the conditions with the clinician's name for each.
-pub(super) fn conditions(table: &mut TableReader<'_>) -> BTreeMap<ConditionId, String> {
+/// The conditions a procedure knows.
+pub(super) struct Conditions {
+    /// The clinician's name for each.
+    pub(super) names: BTreeMap<ConditionId, String>,
+    /// Those that a frailty judged so high is.
+    pub(super) frail_from: BTreeMap<ConditionId, Frailty>,
+}
+
+/// Reads the conditions.
+pub(super) fn conditions(table: &mut TableReader<'_>) -> Conditions {
+    let mut frail_from = BTreeMap::new();
     let all = table.tables("condition", &CONDITION, |table| {
         let id = table.need::<At<ConditionId>>("id");
+        if let (Some(id), Some(frailty)) = (&id, table.may("frailty_at_least")) {
+            frail_from.insert(id.value.clone(), frailty);
+        }
         let words =
             table.by_language::<String>("words", &CONDITION_WORDS, |table| table.need("name"));
         table.not_empty("words");
@@ -392,5 +408,6 @@ pub(super) fn conditions(table: &mut TableReader<'_>) -> BTreeMap<ConditionId, S
     });
     let ids = all.iter().map(|(id, _)| id.clone()).collect();
     each_once(ids, "condition", table.reading());
-    all.into_iter().map(|(id, name)| (id.value, name)).collect()
+    let names = all.into_iter().map(|(id, name)| (id.value, name)).collect();
+    Conditions { names, frail_from }
 }

@@ -1,12 +1,9 @@
 //! Reads usual courses and review lines.
 
-use std::collections::BTreeSet;
-
-use crate::domain::ids::TagId;
 use crate::domain::procedure::{Course, CoursePoint, Review, ReviewLine};
 use crate::domain::quantity::Days;
 use crate::domain::time::Day;
-use crate::domain::word::{Better, Fact, ReviewTell};
+use crate::domain::word::{Better, Fact, ReviewTell, YesNo};
 
 use super::super::codes::Code;
 use super::super::kind::{Keys, Kind, may, need, need_as};
@@ -61,9 +58,9 @@ pub(super) static REVIEW: Keys = Keys {
         may::<Change>("fell", "So much less than last time asks for a look."),
         may::<Change>("rose", "So much more than last time asks for a look."),
         need::<ReviewTell>("tell", "Whom it tells."),
-        may::<BTreeSet<TagId>>(
+        may::<YesNo>(
             "keeps",
-            "Work with any of these tags keeps at most while the line is crossed.",
+            "Work that is no motion work keeps at most while the line is crossed: yes or no; no.",
         ),
         SOURCE,
     ],
@@ -131,14 +128,14 @@ pub(super) fn review(table: &mut TableReader<'_>) -> Option<Review> {
     let window = window::need(table);
     let line = line(table);
     let tell = table.need("tell");
-    let keeps = table.may::<BTreeSet<TagId>>("keeps");
+    let keeps = table.may::<YesNo>("keeps");
     let source = table.need_source();
     Some(Review {
         fact: fact?,
         window: window?,
         line: line?,
         tell: tell?,
-        keeps: keeps.unwrap_or_default(),
+        keeps: keeps.unwrap_or(YesNo::No),
         source: source?,
     })
 }

@@ -37,7 +37,7 @@ use super::values::Readable;
 
 pub use head::{Head, head};
 pub use measured::{Deficit, Flexion, Lag, Mornings, Stance};
-pub use orders::Cap;
+pub use orders::NewCap;
 
 use known::Known;
 

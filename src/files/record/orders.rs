@@ -26,6 +26,9 @@ use super::visit::ReadVisit;
 /// The angle of an order.
 pub type Cap = Angle<0, 180>;
 
+/// A cap as it is given today: a leg kept straighter is in a brace, and no knee bends further.
+pub type NewCap = Angle<30, 160>;
+
 /// Keys of an order.
 pub static ORDER: Keys = Keys {
     what: "an order",

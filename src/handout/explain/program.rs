@@ -14,7 +14,7 @@ use crate::domain::record::{NextVisit, Record};
 use crate::domain::verdict::{
     Item, Mark, ProfileBy, ProfileInForce, Program, ReviewDue, SetAside, Why, WhyNot,
 };
-use crate::domain::word::ReviewTell;
+use crate::domain::word::{ReviewTell, YesNo};
 
 /// Explains a program.
 pub(super) fn lines(program: &Program, library: &Library, record: &Record) -> Vec<String> {
@@ -172,10 +172,9 @@ fn review(due: &ReviewDue) -> String {
         ReviewTell::SurgeonThisWeek => "tell the surgeon this week",
         ReviewTell::WithinTwoDays => "a clinician looks within 2 days",
     };
-    let keeps = if due.keeps.is_empty() {
-        ""
-    } else {
-        "; loading work keeps at most"
+    let keeps = match due.keeps {
+        YesNo::No => "",
+        YesNo::Yes => "; all but motion work keeps at most",
     };
     format!("{}: {tell}{keeps}", trade::crossed(due))
 }

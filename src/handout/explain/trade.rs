@@ -271,7 +271,7 @@ mod tests {
     use super::*;
     use crate::domain::quantity::Quantity;
     use crate::domain::verdict::Earlier;
-    use crate::domain::word::ReviewTell;
+    use crate::domain::word::{ReviewTell, YesNo};
 
     fn said(value: i64, line: ReviewLine, before: i64) -> String {
         let days_ago = 14;
@@ -284,7 +284,7 @@ mod tests {
                 days_ago,
             }),
             tell: ReviewTell::Team,
-            keeps: std::iter::empty().collect(),
+            keeps: YesNo::No,
         })
     }
 
