@@ -2,34 +2,31 @@
 //!
 //! The record as it would become is read like any other file before a byte is written.
 
-use std::collections::BTreeSet;
 use std::path::Path;
 use std::process::ExitCode;
 
 use chrono::{Days, NaiveDate};
 
 use crate::domain::correction::PutRight;
-use crate::domain::ids::{ConditionId, FlagId, Id, LimitId, OrderKind};
+use crate::domain::ids::{FlagId, Id, LimitId, OrderKind};
 use crate::domain::library::Library;
 use crate::domain::order_kind::{FLEXION_CAP, LIFTED, NOT_ORDERED, WEIGHT_BEARING};
-use crate::domain::procedure::RedFlag;
 use crate::domain::quantity::{Degrees, Quantity};
-use crate::domain::record::{
-    Adjust, Clearance, LimitOverride, OrderValue, Patient, Record, Until, Visit,
-};
+use crate::domain::record::{Adjust, Clearance, LimitOverride, OrderValue, Record, Until, Visit};
 use crate::domain::recorded::Recorded;
-use crate::domain::word::{AdjustAction, How, ScreenAnswer, WeightBearing, Word, YesNo};
+use crate::domain::word::{AdjustAction, How, WeightBearing, Word, YesNo};
 use crate::files::record::NewCap;
 use crate::store::{
     Block, Changes, NewOrder, NewVisit, append as append_block, clear_block, closed_visit_block,
     compose, next_order_id, order_block, override_block, visit_block,
 };
 
-use super::args::{ClearArgs, OrderArgs, OverrideArgs, VisitArgs, VisitCommand};
+use super::args::{ClearArgs, OrderArgs, OverrideArgs, VisitCommand};
 use super::assess;
 use super::at_home;
 use super::error::CliError;
 use super::keep;
+use super::new_visit::new_visit;
 use super::open::{Opened, open, read_as_it_would_be};
 use super::person;
 use super::say;
@@ -298,109 +295,6 @@ pub fn set_aside(args: &OverrideArgs, clinic: Option<&Path>) -> Result<ExitCode,
     Ok(ExitCode::SUCCESS)
 }
 
-/// Returns the person as known so far.
-fn known_so_far(record: &Record) -> &Patient {
-    let known = record.effective().into_iter().next_back();
-    known.map_or(&record.patient, |visit| &visit.patient)
-}
-
-/// Holds the frailty against the other illnesses: each as typed now, else as known so far.
-fn check_frailty(typed: &mut Typed, opened: &Opened, changes: &Changes) {
-    let frailty = match changes.0.frailty {
-        Recorded::Yes(frailty) => Recorded::Yes(frailty),
-        Recorded::NotRecorded => known_so_far(&opened.record).frailty,
-    };
-    let named = conditions(opened, changes);
-    if let Some(slip) = person::frailty_unnamed(&opened.library, frailty, named) {
-        typed.slip(slip);
-    }
-}
-
-/// Returns the other illnesses as typed now, else as known so far.
-fn conditions<'a>(opened: &'a Opened, changes: &'a Changes) -> Recorded<&'a BTreeSet<ConditionId>> {
-    let known = known_so_far(&opened.record);
-    let typed = &changes.0.conditions;
-    if typed.is_recorded() {
-        typed
-    } else {
-        &known.conditions
-    }
-    .as_ref()
-}
-
-/// Lists the visits since the operation before one that is typed, latest first.
-fn after_operation(record: &Record, corrects: Option<i64>) -> Vec<&Visit> {
-    let mut visits = match corrected(record, corrects) {
-        Some(wrong) => record.before(wrong),
-        None => record.effective().into_iter().rev().collect(),
-    };
-    visits.retain(|visit| !record.day(visit.date).is_before_operation());
-    visits
-}
-
-/// Makes a visit of what was typed, or none when a slip was noted.
-pub fn new_visit(
-    typed: &mut Typed,
-    opened: &Opened,
-    args: &VisitArgs,
-    changes: Changes,
-    corrects: Option<i64>,
-) -> Option<NewVisit> {
-    let date = args
-        .date
-        .unwrap_or_else(|| default_date(&opened.record, corrects));
-    let day = opened.record.day(date);
-    let flags = opened.library.procedure.red_flags.iter();
-    let (asked, others): (Vec<&RedFlag>, Vec<&RedFlag>) = flags
-        .filter(|flag| flag.window.holds(day))
-        .partition(|flag| flag.concerns(conditions(opened, &changes)));
-    let measured = person::measured(typed, args);
-    if let (Recorded::Yes(lift), Recorded::Yes(lag)) = (measured.leg_lift, measured.lag)
-        && let Some(slip) = person::lift_and_lag(&opened.library, lift, lag)
-    {
-        typed.slip(slip);
-    }
-    let touched = changes.0.frailty.is_recorded() || changes.0.conditions.is_recorded();
-    if touched {
-        check_frailty(typed, opened, &changes);
-    }
-    let by = args.by.as_ref().filter(|by| !by.trim().is_empty());
-    if by.is_none() {
-        typed.slip("--by is needed: who held the visit, such as PT-1".to_owned());
-    }
-    let by = by.and_then(|by| typed.line("by", by));
-    let by = by.unwrap_or_default();
-    let screen = person::screen(typed, args, &asked, &others);
-    if let (Recorded::Yes(lift), Recorded::Yes(answers)) = (measured.leg_lift, &screen) {
-        let denied = |flag: &FlagId| answers.get(flag) == Some(&ScreenAnswer::No);
-        let earlier = after_operation(&opened.record, corrects);
-        let odd = person::lost_but_denied(&opened.library, &earlier, lift, denied);
-        odd.into_iter().for_each(|odd| typed.slip(odd));
-    }
-    Some(NewVisit {
-        n: i64::try_from(opened.record.visits.len())
-            .ok()?
-            .saturating_add(1),
-        date,
-        how: person::how(args),
-        corrects,
-        screen,
-        cleared_for_home_by: typed
-            .maybe_line("cleared-for-home-by", args.cleared_for_home_by.as_ref()),
-        block_gone: typed.maybe_word("block-gone", args.block_gone.as_ref()),
-        did: typed.maybe_word("did", args.did.as_ref()),
-        measured,
-        pain: person::pain(typed, args),
-        swelling: typed.maybe_word("swelling", args.swelling.as_ref()),
-        next_visit: person::next_visit(typed, args),
-        changes,
-        phase: person::phase(typed, args, &by),
-        done: person::done(typed, args),
-        adjust: Vec::new(),
-        by,
-    })
-}
-
 /// Reads the record as it would be, then appends the block; returns the record as it is now.
 pub fn write(opened: &Opened, block: &Block) -> Result<Record, CliError> {
     let bytes =
@@ -408,20 +302,6 @@ pub fn write(opened: &Opened, block: &Block) -> Result<Record, CliError> {
     let record = read_as_it_would_be(opened, &bytes)?;
     append_block(&opened.path, &opened.bytes, block)?;
     Ok(record)
-}
-
-/// A correction is of the day of the visit it corrects; a new visit is today.
-fn default_date(record: &Record, corrects: Option<i64>) -> NaiveDate {
-    match corrected(record, corrects) {
-        Some(old) => {
-            say::talk(&format!(
-                "date of the visit: that of visit {}, {}",
-                old.n, old.date
-            ));
-            old.date
-        }
-        None => say::today_said("date of the visit"),
-    }
 }
 
 /// Only its own correction may follow an open visit.

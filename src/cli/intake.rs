@@ -13,10 +13,11 @@ use crate::store::{
     Changes, NewOrder, NewRecord, NewVisit, compose, create_record, new_record, visit_block,
 };
 
-use super::append::{new_visit, order_value, until};
+use super::append::{order_value, until};
 use super::args::IntakeArgs;
 use super::error::CliError;
 use super::file_name::refused;
+use super::new_visit::new_visit;
 use super::open::{Kit, Opened, library_for, read_as_it_would_be};
 use super::person;
 use super::say;

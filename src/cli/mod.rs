@@ -24,6 +24,7 @@ mod handout;
 mod intake;
 mod keep;
 mod manual;
+mod new_visit;
 mod open;
 mod output;
 mod parse;

@@ -95,7 +95,10 @@ fn a_measure_told_at_a_call_and_past_any_review_line_never_leaves_the_sheet_at_h
 fn a_call_that_tells_what_the_sheet_must_not_be_done_with_leaves_it_not() {
     for (told, why) in [
         ("--pain-rest 9", "asks for something to be done"),
-        ("--leg-lift no", "Straight leg raise: not any more"),
+        (
+            "--leg-lift alone-lag --lag 15",
+            "Straight leg raise: not any more",
+        ),
         ("--block-gone no", "new limit block-working"),
     ] {
         let folder = one_sheet();
