@@ -9,7 +9,9 @@ use crate::store::{give_back, verify_all};
 
 use super::args::CheckArgs;
 use super::error::{CliError, WRONG_FILE};
-use super::open::{Telling, broken, built_in_procedures, library_for, open_as};
+use super::open::{
+    Kits, Opened, Telling, broken, built_in_procedures, library_for, open_among, stray,
+};
 use super::say;
 use super::void;
 
@@ -26,6 +28,7 @@ pub fn run(args: &CheckArgs, clinic: Option<&Path>) -> Result<ExitCode, CliError
     } else {
         Telling::Full
     };
+    let mut kits = Kits::new();
     let mut wrong = 0_usize;
     let mut sound = 0_usize;
     for path in &files {
@@ -35,7 +38,7 @@ pub fn run(args: &CheckArgs, clinic: Option<&Path>) -> Result<ExitCode, CliError
                 remarks: Vec::new(),
             }
         } else {
-            record_found(path, clinic, telling)
+            record_found(path, clinic, telling, &mut kits)
         };
         let Found {
             complaints,
@@ -113,8 +116,8 @@ struct Found {
     remarks: Vec<String>,
 }
 
-fn record_found(path: &Path, clinic: Option<&Path>, telling: Telling) -> Found {
-    let opened = match open_as(path, clinic, telling) {
+fn record_found(path: &Path, clinic: Option<&Path>, telling: Telling, kits: &mut Kits) -> Found {
+    let opened = match open_among(path, clinic, telling, kits) {
         Ok(opened) => opened,
         Err(error) => {
             return Found {
@@ -125,10 +128,31 @@ fn record_found(path: &Path, clinic: Option<&Path>, telling: Telling) -> Found {
     };
     let mut complaints = seal_complaints(path, &opened.text());
     complaints.extend(sheet_complaints(path, &opened.record));
+    let mut remarks = void::remarks(&opened.record);
+    match strays(&opened) {
+        Ok((newer, older)) => {
+            let shown = say::shown(path);
+            complaints.extend(
+                newer
+                    .into_iter()
+                    .map(|sheet| format!("{shown}: {}", stray(sheet))),
+            );
+            remarks.extend(older.into_iter().map(stray));
+        }
+        Err(error) => complaints.push(error.told()),
+    }
     Found {
         complaints,
-        remarks: void::remarks(&opened.record),
+        remarks,
     }
+}
+
+/// Lists the kept sheets the record does not name: those newer than all it names, which are
+/// wrong, and those that a later sheet has stepped over.
+fn strays(opened: &Opened) -> Result<(Vec<i64>, Vec<i64>), CliError> {
+    let newer = opened.sheets_after_it()?;
+    let all = opened.sheets_not_in_it()?;
+    Ok(all.into_iter().partition(|sheet| newer.contains(sheet)))
 }
 
 fn seal_complaints(path: &Path, text: &str) -> Vec<String> {

@@ -75,7 +75,10 @@ pub static EXERCISE: Keys = Keys {
             Kind::Table(&AIM),
             "How its printed aim is made.",
         ),
-        may::<Vec<Test>>("stay", "While all hold it comes on a first sheet, and stays on the one it was on."),
+        may::<Vec<Test>>(
+            "stay",
+            "While all hold it comes on a first sheet, and stays on the one it was on.",
+        ),
         may::<Fact>(
             "reported",
             "The minutes of it a day that people report: the dose is at most one rung above.",
