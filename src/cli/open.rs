@@ -125,7 +125,10 @@ pub fn open_among(
     kits: &mut Kits,
 ) -> Result<Opened, CliError> {
     let wrong = |problems: Problems| told(&problems, telling);
-    let bytes = bytes_of(path, RECORD_BYTES).map_err(wrong)?;
+    let bytes = bytes_of(path, RECORD_BYTES).map_err(|cause| CliError::Disk {
+        path: path.to_owned(),
+        cause,
+    })?;
     let file =
         SourceFile::from_bytes(&path.display().to_string(), &bytes, RECORD_BYTES).map_err(wrong)?;
     let head = record::head(&file).map_err(wrong)?;

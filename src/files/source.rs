@@ -65,7 +65,7 @@ impl SourceFile {
     /// Reads a file from disk; refuses more bytes than `most`.
     pub fn read(path: &Path, most: u64) -> Result<Arc<Self>, Problems> {
         let shown = path.display().to_string();
-        let bytes = bytes_of(path, most)?;
+        let bytes = bytes_of(path, most).map_err(|error| unreadable(&shown, &error))?;
         Self::from_bytes(&shown, &bytes, most)
     }
 
@@ -129,13 +129,9 @@ pub fn whole(file: &Arc<SourceFile>) -> Span {
 }
 
 /// Reads the bytes of a plain file; at most one more than allowed, so that one too large shows.
-pub fn bytes_of(path: &Path, most: u64) -> Result<Vec<u8>, Problems> {
-    let unreadable = |error| unreadable(&path.display().to_string(), &error);
-    read_bytes(path, most).map_err(unreadable)
-}
-
+///
 /// A pipe or a device is not even opened: it might never answer, or never end.
-fn read_bytes(path: &Path, most: u64) -> std::io::Result<Vec<u8>> {
+pub fn bytes_of(path: &Path, most: u64) -> std::io::Result<Vec<u8>> {
     let found = std::fs::metadata(path)?;
     if found.is_dir() {
         return Err(ErrorKind::IsADirectory.into());
