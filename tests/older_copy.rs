@@ -142,6 +142,27 @@ fn pipes_and_devices_are_not_read() {
 }
 
 #[test]
+fn links_that_lead_back_end_and_no_kept_sheet_is_a_pipe() {
+    let (folder, _) = older_copy();
+    let path = folder.path();
+    for name in ["a", "b", "c"] {
+        symlink(".", path.join(name)).unwrap();
+    }
+    let sheet = path.join("r.sheets/EX-7003-E1-sheet-01.pdf");
+    fs::remove_file(&sheet).unwrap();
+    assert!(
+        Command::new("mkfifo")
+            .arg(&sheet)
+            .status()
+            .unwrap()
+            .success()
+    );
+    let (code, said) = run(path, "check .");
+    assert!(code == 1 && said.contains("is not a plain file"), "{said}");
+    assert!(said.contains("1 sound, 1 wrong"), "{said}");
+}
+
+#[test]
 fn forcing_never_writes_over_the_sheet_of_any_record() {
     let (folder, _) = older_copy();
     let path = folder.path();

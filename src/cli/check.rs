@@ -87,12 +87,23 @@ pub fn gather(path: &Path, found: &mut Vec<PathBuf>) -> Result<(), CliError> {
     for entry in fs::read_dir(path).map_err(disk)? {
         let inside = entry.map_err(disk)?.path();
         if inside.is_dir() {
-            gather(&inside, found)?;
+            if !leads_back(path, &inside) {
+                gather(&inside, found)?;
+            }
         } else if inside.extension().is_some_and(|end| end == "toml") {
             found.push(inside);
         }
     }
     Ok(())
+}
+
+/// Says whether a link in a folder leads to that folder or one above it: it would never end.
+fn leads_back(folder: &Path, inside: &Path) -> bool {
+    inside.is_symlink()
+        && match (folder.canonicalize(), inside.canonicalize()) {
+            (Ok(folder), Ok(inside)) => folder.starts_with(inside),
+            _ => true,
+        }
 }
 
 /// A clinic's file is known by its name; everything else is read as a record and says if it is not.

@@ -16,6 +16,8 @@ mod desk;
 mod due;
 mod error;
 mod explain;
+#[cfg(test)]
+mod faults;
 mod figures;
 mod file_name;
 mod fold;

@@ -81,7 +81,6 @@ mod tests {
     use crate::store::append::{append, create_record};
     use crate::store::blocks::visit::visit_block;
     use crate::store::compose::compose;
-    use crate::store::digest::sha256;
     use crate::store::samples::{blank_visit, intake_text, mode, names, new_issued};
     use crate::store::seal::{SealState, verify_all};
     use crate::store::sheets::{give_back, not_in_record, sheets_folder};

@@ -50,6 +50,10 @@ impl HeldRecord {
     /// A symbolic link is followed: lock, sheets and the new file stand beside the real file.
     pub(super) fn hold(path: &Path, seen: &[u8]) -> Result<Self, StoreError> {
         let real = real_path(path)?;
+        let found = fs::metadata(&real).map_err(StoreError::disk(&real, "look at it"))?;
+        if !found.is_file() {
+            return Err(StoreError::NotPlain { path: real });
+        }
         let lock = lock_file(&real)?;
         let now = disk::step("read the record")
             .and_then(|()| fs::read(&real))

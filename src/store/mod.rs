@@ -44,6 +44,8 @@ pub use blocks::visit::{
 pub use blocks::{Block, Place};
 pub use compose::{MOST_BYTES, compose};
 pub use digest::sha256;
+#[cfg(test)]
+pub(crate) use disk::{Fault, steps_under};
 pub use error::{RecordFault, StoreError};
 pub use issue::{IssuedRecord, compose_issue, issue};
 pub use output::{Existing, write_output};

@@ -15,6 +15,9 @@ use super::names;
 use super::write;
 use crate::domain::record::IssuedFile;
 
+/// No sheet is longer, in bytes: a longer file is not what was issued, and is not read.
+const MOST_BYTES: u64 = 64 * 1024 * 1024;
+
 /// What kind of file a sheet is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum SheetKind {
@@ -70,6 +73,13 @@ pub fn give_back(record: &Path, file: &IssuedFile) -> Result<Vec<u8>, StoreError
         });
     }
     let path = sheets_folder(&real).join(&file.name);
+    let found = fs::metadata(&path);
+    if found.as_ref().is_ok_and(|found| !found.is_file()) {
+        return Err(StoreError::NotPlain { path });
+    }
+    if found.is_ok_and(|found| found.len() > MOST_BYTES) {
+        return Err(StoreError::SheetAltered { path });
+    }
     let bytes = match fs::read(&path) {
         Ok(bytes) => bytes,
         Err(error) if error.kind() == io::ErrorKind::NotFound => {
