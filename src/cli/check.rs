@@ -196,3 +196,32 @@ fn sheet_complaints(path: &Path, record: &Record) -> Vec<String> {
         .map(|error| CliError::from(error).told())
         .collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::open::Kit;
+    use super::*;
+
+    #[test]
+    fn a_library_is_read_once_for_all_records_of_a_clinic() {
+        let examples = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples");
+        let clinic = Path::new(env!("CARGO_MANIFEST_DIR")).join("shared/clinic.toml");
+        let mut kits = Kits::new();
+        let look = |example: &str, kits: &mut Kits| {
+            let record = examples.join(example).join("record.toml");
+            let found = record_found(&record, Some(&clinic), Telling::Short, kits);
+            assert!(found.complaints.is_empty(), "{:?}", found.complaints);
+        };
+        look("01-discharge-day-2", &mut kits);
+        assert_eq!(kits.len(), 1);
+        // Words that only this copy has: a library read anew would not have them.
+        let marked = |kit: &Kit| kit.library.clinic.name == "read before";
+        for kit in kits.values_mut() {
+            "read before".clone_into(&mut kit.library.clinic.name);
+        }
+        for example in ["04-hot-calf-day-20", "05-calf-cleared-day-21"] {
+            look(example, &mut kits);
+        }
+        assert!(kits.len() == 1 && kits.values().all(marked));
+    }
+}
