@@ -90,10 +90,10 @@ fn counts_with(
     parsed: &mut usize,
 ) -> bool {
     *parsed = parsed.saturating_add(stretch.len());
-    let owned;
+    let with_owner;
     let stretch = if begins_with_seal {
-        owned = format!("{OWNER}{stretch}");
-        &owned
+        with_owner = format!("{OWNER}{stretch}");
+        &with_owner
     } else {
         stretch
     };
