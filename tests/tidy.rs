@@ -179,6 +179,33 @@ fn only_the_command_line_prints_or_reads_clock_and_environment() {
     }
 }
 
+/// Each of the store's ways of writing is tried with a disk that fails at every step; there is no
+/// other way.
+#[test]
+fn only_the_store_writes_files() {
+    for (path, text) in rust_files("src") {
+        let writes = path.starts_with("src/store/") || path == "src/build.rs";
+        if writes || path.contains("/tests/") {
+            continue;
+        }
+        for (number, line) in code_lines(&text) {
+            for word in [
+                "fs::write",
+                "fs::copy",
+                "fs::hard_link",
+                "File::create",
+                "OpenOptions",
+                "set_permissions",
+            ] {
+                assert!(
+                    !line.contains(word),
+                    "{path}:{number}: {word} belongs to the store"
+                );
+            }
+        }
+    }
+}
+
 #[test]
 fn the_engine_names_no_joint_procedure_or_exercise() {
     let mut words: BTreeSet<String> = [

@@ -9,7 +9,9 @@ use crate::store::{give_back, verify_all};
 
 use super::args::CheckArgs;
 use super::error::{CliError, WRONG_FILE};
-use super::open::{Telling, broken, built_in_procedures, library_for, open_as};
+use super::open::{
+    Kits, Opened, Telling, broken, built_in_procedures, library_for, open_among, stray,
+};
 use super::say;
 use super::void;
 
@@ -26,6 +28,7 @@ pub fn run(args: &CheckArgs, clinic: Option<&Path>) -> Result<ExitCode, CliError
     } else {
         Telling::Full
     };
+    let mut kits = Kits::new();
     let mut wrong = 0_usize;
     let mut sound = 0_usize;
     for path in &files {
@@ -35,7 +38,7 @@ pub fn run(args: &CheckArgs, clinic: Option<&Path>) -> Result<ExitCode, CliError
                 remarks: Vec::new(),
             }
         } else {
-            record_found(path, clinic, telling)
+            record_found(path, clinic, telling, &mut kits)
         };
         let Found {
             complaints,
@@ -84,12 +87,23 @@ pub fn gather(path: &Path, found: &mut Vec<PathBuf>) -> Result<(), CliError> {
     for entry in fs::read_dir(path).map_err(disk)? {
         let inside = entry.map_err(disk)?.path();
         if inside.is_dir() {
-            gather(&inside, found)?;
+            if !leads_back(path, &inside) {
+                gather(&inside, found)?;
+            }
         } else if inside.extension().is_some_and(|end| end == "toml") {
             found.push(inside);
         }
     }
     Ok(())
+}
+
+/// Says whether a link in a folder leads to that folder or one above it: it would never end.
+fn leads_back(folder: &Path, inside: &Path) -> bool {
+    inside.is_symlink()
+        && match (folder.canonicalize(), inside.canonicalize()) {
+            (Ok(folder), Ok(inside)) => folder.starts_with(inside),
+            _ => true,
+        }
 }
 
 /// A clinic's file is known by its name; everything else is read as a record and says if it is not.
@@ -113,8 +127,8 @@ struct Found {
     remarks: Vec<String>,
 }
 
-fn record_found(path: &Path, clinic: Option<&Path>, telling: Telling) -> Found {
-    let opened = match open_as(path, clinic, telling) {
+fn record_found(path: &Path, clinic: Option<&Path>, telling: Telling, kits: &mut Kits) -> Found {
+    let opened = match open_among(path, clinic, telling, kits) {
         Ok(opened) => opened,
         Err(error) => {
             return Found {
@@ -125,10 +139,31 @@ fn record_found(path: &Path, clinic: Option<&Path>, telling: Telling) -> Found {
     };
     let mut complaints = seal_complaints(path, &opened.text());
     complaints.extend(sheet_complaints(path, &opened.record));
+    let mut remarks = void::remarks(&opened.record);
+    match strays(&opened) {
+        Ok((newer, older)) => {
+            let shown = say::shown(path);
+            complaints.extend(
+                newer
+                    .into_iter()
+                    .map(|sheet| format!("{shown}: {}", stray(sheet))),
+            );
+            remarks.extend(older.into_iter().map(stray));
+        }
+        Err(error) => complaints.push(error.told()),
+    }
     Found {
         complaints,
-        remarks: void::remarks(&opened.record),
+        remarks,
     }
+}
+
+/// Lists the kept sheets the record does not name: those newer than all it names, which are
+/// wrong, and those that a later sheet has stepped over.
+fn strays(opened: &Opened) -> Result<(Vec<i64>, Vec<i64>), CliError> {
+    let newer = opened.sheets_after_it()?;
+    let all = opened.sheets_not_in_it()?;
+    Ok(all.into_iter().partition(|sheet| newer.contains(sheet)))
 }
 
 fn seal_complaints(path: &Path, text: &str) -> Vec<String> {
@@ -160,4 +195,33 @@ fn sheet_complaints(path: &Path, record: &Record) -> Vec<String> {
         .filter_map(|file| give_back(path, file).err())
         .map(|error| CliError::from(error).told())
         .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::open::Kit;
+    use super::*;
+
+    #[test]
+    fn a_library_is_read_once_for_all_records_of_a_clinic() {
+        let examples = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples");
+        let clinic = Path::new(env!("CARGO_MANIFEST_DIR")).join("shared/clinic.toml");
+        let mut kits = Kits::new();
+        let look = |example: &str, kits: &mut Kits| {
+            let record = examples.join(example).join("record.toml");
+            let found = record_found(&record, Some(&clinic), Telling::Short, kits);
+            assert!(found.complaints.is_empty(), "{:?}", found.complaints);
+        };
+        look("01-discharge-day-2", &mut kits);
+        assert_eq!(kits.len(), 1);
+        // Words that only this copy has: a library read anew would not have them.
+        let marked = |kit: &Kit| kit.library.clinic.name == "read before";
+        for kit in kits.values_mut() {
+            "read before".clone_into(&mut kit.library.clinic.name);
+        }
+        for example in ["04-hot-calf-day-20", "05-calf-cleared-day-21"] {
+            look(example, &mut kits);
+        }
+        assert!(kits.len() == 1 && kits.values().all(marked));
+    }
 }

@@ -7,7 +7,7 @@ use std::process::ExitCode;
 use chrono::NaiveDate;
 use serde_json::{Value, json};
 
-use crate::domain::due::{ClinicWarning, Listed};
+use crate::domain::due::{ClinicWarning, Listed, Warning};
 use crate::engine::due::{clinic_due, due, in_order};
 use crate::handout::due::{asked, command, papers, papers_command, quoted, row, say as in_words};
 
@@ -107,11 +107,18 @@ fn add(
         .entry(at)
         .or_insert_with(|| clinic_due(&opened.library, list.date));
     let episode = &opened.record.episode;
+    let mut due = due(&opened.library, &opened.record, list.date);
+    let strays = opened.sheets_after_it()?;
+    due.warnings.extend(
+        strays
+            .into_iter()
+            .map(|sheet| Warning::NotInRecord { sheet }),
+    );
     list.records.push(Listed {
         path: path.display().to_string(),
         token: episode.token.clone(),
         procedure: episode.procedure.clone(),
-        due: due(&opened.library, &opened.record, list.date),
+        due,
     });
     Ok(())
 }

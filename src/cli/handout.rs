@@ -107,7 +107,7 @@ fn afresh(opened: &Opened, args: &HandoutArgs, visit: &Visit) -> Result<ExitCode
     } else {
         refuse_unknown_orders(&opened.record, visit)?;
     }
-    let how = how_issued(opened, kind, visit);
+    let how = how_issued(opened, kind, visit)?;
     // What goes out is kept in every form; a preview draws only what was asked for.
     let forms = if args.preview {
         vec![args.to.form]
@@ -162,7 +162,7 @@ pub fn issue_open(opened: &Opened) -> Result<Issued, CliError> {
         return Err(CliError::Usage(words));
     }
     refuse_unknown_orders(&opened.record, visit)?;
-    let how = how_issued(opened, IssueKind::Issued, visit);
+    let how = how_issued(opened, IssueKind::Issued, visit)?;
     let sheets = draw(opened, &verdict, &how, &[SheetForm::Pdf, SheetForm::Text])?;
     warn_if_late(visit);
     let files = keep(opened, visit, &verdict, &how, &sheets)?;
@@ -220,7 +220,7 @@ fn draw(
 }
 
 /// Returns the sheet's number and what it replaces: a closed visit keeps its own number.
-fn how_issued(opened: &Opened, kind: IssueKind, visit: &Visit) -> Issue {
+fn how_issued(opened: &Opened, kind: IssueKind, visit: &Visit) -> Result<Issue, CliError> {
     let earlier: Vec<&Visit> = opened
         .record
         .visits
@@ -232,15 +232,22 @@ fn how_issued(opened: &Opened, kind: IssueKind, visit: &Visit) -> Issue {
         .filter_map(|other| other.issued.as_ref())
         .map(|issued| issued.sheet)
         .max();
-    let sheet = visit.issued.as_ref().map_or_else(
-        || last.unwrap_or(0).saturating_add(1),
-        |issued| issued.sheet,
-    );
-    Issue {
+    let sheet = match &visit.issued {
+        Some(issued) => issued.sheet,
+        None => next_number(opened, last)?,
+    };
+    Ok(Issue {
         sheet,
         replaces: last,
         kind,
-    }
+    })
+}
+
+/// A number that any kept sheet has is never given again, whether the record names it or not.
+fn next_number(opened: &Opened, last: Option<i64>) -> Result<i64, CliError> {
+    let kept = opened.sheets_not_in_it()?;
+    let highest = kept.into_iter().chain(last).max().unwrap_or(0);
+    Ok(highest.saturating_add(1))
 }
 
 fn new_issued(

@@ -16,6 +16,8 @@ mod desk;
 mod due;
 mod error;
 mod explain;
+#[cfg(test)]
+mod faults;
 mod figures;
 mod file_name;
 mod fold;
@@ -41,8 +43,11 @@ use std::process::ExitCode;
 
 use clap::ArgMatches;
 
+use crate::store::take_unsaved;
+
 use args::{Cli, Command};
 use desk::{Given, somebody_is_there};
+use error::CliError;
 
 /// Runs the command of these arguments and returns its exit code.
 ///
@@ -93,6 +98,13 @@ fn command(cli: &Cli, arguments: Vec<OsString>, matches: &ArgMatches) -> ExitCod
         Command::Due(args) => due::run(args, clinic),
         Command::Protocol(command) => protocol::run(command, clinic),
     };
+    for unsaved in take_unsaved() {
+        say::talk(&format!(
+            "warning: {}. What was written is there and counts; a power cut in the next minutes \
+             could still take it",
+            CliError::from(unsaved).told()
+        ));
+    }
     match done {
         Ok(code) => code,
         Err(error) => {

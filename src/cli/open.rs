@@ -13,9 +13,9 @@ use crate::domain::phrase::Phrases;
 use crate::domain::record::{Record, Visit};
 use crate::files::problem::{Colour, Problems};
 use crate::files::shelf::Shelf;
-use crate::files::source::{LIBRARY_BYTES, RECORD_BYTES, SourceFile};
+use crate::files::source::{LIBRARY_BYTES, RECORD_BYTES, SourceFile, bytes_of};
 use crate::files::{library, page, record, words};
-use crate::store::{first_broken, verify_all};
+use crate::store::{first_broken, not_in_record, verify_all};
 
 use super::error::CliError;
 use super::say;
@@ -38,6 +38,24 @@ pub struct Opened {
 }
 
 impl Opened {
+    /// Lists the sheets kept beside the record that it does not name, by number.
+    pub fn sheets_not_in_it(&self) -> Result<Vec<i64>, CliError> {
+        let token = &self.record.episode.token;
+        Ok(not_in_record(&self.path, token, self.named())?)
+    }
+
+    /// Lists those of them that are newer than all it names.
+    pub fn sheets_after_it(&self) -> Result<Vec<i64>, CliError> {
+        let last = self.named().max().unwrap_or(0);
+        let all = self.sheets_not_in_it()?;
+        Ok(all.into_iter().filter(|sheet| *sheet > last).collect())
+    }
+
+    fn named(&self) -> impl Iterator<Item = i64> {
+        let issued = self.record.visits.iter().flat_map(|visit| &visit.issued);
+        issued.map(|issued| issued.sheet)
+    }
+
     /// Returns the record's text.
     pub fn text(&self) -> String {
         String::from_utf8_lossy(&self.bytes).into_owned()
@@ -80,9 +98,18 @@ pub fn full(problems: Problems) -> CliError {
     told(&problems, Telling::Full)
 }
 
-/// Opens a record with its library.
+/// Opens a record with its library; says when it seems to be an older copy.
 pub fn open(path: &Path, clinic: Option<&Path>) -> Result<Opened, CliError> {
-    open_as(path, clinic, Telling::Full)
+    let opened = open_as(path, clinic, Telling::Full)?;
+    for sheet in opened.sheets_after_it()? {
+        say::talk(&format!("warning: {}", stray(sheet)));
+    }
+    Ok(opened)
+}
+
+/// Says that a sheet is kept here which the record does not name.
+pub fn stray(sheet: i64) -> String {
+    format!("sheet {sheet} is here but not in the record: a crash, or an older copy")
 }
 
 /// Opens a record with its library; problems are told as asked.
@@ -98,7 +125,7 @@ pub fn open_among(
     kits: &mut Kits,
 ) -> Result<Opened, CliError> {
     let wrong = |problems: Problems| told(&problems, telling);
-    let bytes = std::fs::read(path).map_err(|cause| CliError::Disk {
+    let bytes = bytes_of(path, RECORD_BYTES).map_err(|cause| CliError::Disk {
         path: path.to_owned(),
         cause,
     })?;

@@ -90,8 +90,15 @@ pub enum Warning {
     },
     /// The same token stands in other files too.
     SameToken {
-        /// Which files.
+        /// Which files; the first few.
         also: Vec<String>,
+        /// How many more there are.
+        more: usize,
+    },
+    /// A sheet is kept beside the record and not in it: a crash, or an older copy.
+    NotInRecord {
+        /// Its number.
+        sheet: i64,
     },
     /// No visit is in the record.
     NeverSeen,

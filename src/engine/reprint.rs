@@ -64,6 +64,7 @@ fn withheld(library: &Library, record: &Record, today: NaiveDate) -> Option<Outd
         | Warning::Overtaken(_)
         | Warning::Restricted { .. }
         | Warning::SameToken { .. }
+        | Warning::NotInRecord { .. }
         | Warning::NeverSeen
         | Warning::VisitOpen { .. }
         | Warning::VisitOvertaken { .. }

@@ -129,10 +129,26 @@ impl Problems {
 
     /// Returns the form for editors, one problem a line.
     pub fn short(&self) -> String {
-        self.0
-            .iter()
-            .map(|problem| problem.short() + "\n")
-            .collect()
+        let mut out: String = self.shown().map(|problem| problem.short() + "\n").collect();
+        out.push_str(&self.left_out());
+        out
+    }
+
+    /// Goes through the problems that are told; each costs a look at its whole file.
+    fn shown(&self) -> impl Iterator<Item = &Problem> {
+        self.0.iter().take(MOST_SHOWN)
+    }
+
+    /// Says how many are not told, on a line of its own; nothing when all are.
+    fn left_out(&self) -> String {
+        let more = self.0.len().saturating_sub(MOST_SHOWN);
+        if more == 0 {
+            return String::new();
+        }
+        format!(
+            "The first {MOST_SHOWN} are told; {}. Put these right, then check again.\n",
+            counted(more, "more is not", "more are not")
+        )
     }
 
     /// Returns the full form: excerpts, what to do, and a count at the end.
@@ -143,10 +159,11 @@ impl Problems {
         }
         .term_width(COLUMNS);
         let mut out = String::new();
-        for problem in &self.0 {
+        for problem in self.shown() {
             out.push_str(&renderer.render(&[group(problem)]));
             out.push_str("\n\n");
         }
+        out.push_str(&self.left_out());
         out.push_str(&self.count());
         out.push('\n');
         out
@@ -221,6 +238,9 @@ fn excerpt<'a>(
         .path(at.file.path())
         .annotation(kind.span(visible(at)).label(label))
 }
+
+/// Most problems told at once.
+pub const MOST_SHOWN: usize = 50;
 
 /// Columns an excerpt may take, its line numbers included.
 const COLUMNS: usize = 80;

@@ -12,10 +12,13 @@ use include_dir::{Dir, DirEntry, include_dir};
 use super::codes::Code;
 use super::digest::{self, Listed};
 use super::problem::{Problem, Problems};
-use super::source::{LIBRARY_BYTES, SourceFile, whole};
+use super::source::{LIBRARY_BYTES, SourceFile, bytes_of, whole};
 
 static PROTOCOLS: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/protocols");
 static TEMPLATES: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/templates");
+
+/// Most bytes read of any file of a library, a font among them.
+const FILE_BYTES: u64 = 16 * 1024 * 1024;
 
 /// The folders of a library.
 const FOLDERS: [&str; 2] = ["protocols", "templates"];
@@ -142,7 +145,7 @@ fn from_disk(folder: &str, at: &Path, files: &mut BTreeMap<String, Held>) -> Res
             from_disk(&path, &on_disk, files)?;
             continue;
         }
-        let bytes = std::fs::read(&on_disk).map_err(unread)?;
+        let bytes = bytes_of(&on_disk, FILE_BYTES).map_err(unread)?;
         let held = Held {
             shown: on_disk.display().to_string(),
             bytes: Cow::Owned(bytes),

@@ -65,7 +65,7 @@ impl SourceFile {
     /// Reads a file from disk; refuses more bytes than `most`.
     pub fn read(path: &Path, most: u64) -> Result<Arc<Self>, Problems> {
         let shown = path.display().to_string();
-        let bytes = read_bytes(path, most).map_err(|error| unreadable(&shown, &error))?;
+        let bytes = bytes_of(path, most).map_err(|error| unreadable(&shown, &error))?;
         Self::from_bytes(&shown, &bytes, most)
     }
 
@@ -128,8 +128,19 @@ pub fn whole(file: &Arc<SourceFile>) -> Span {
     }
 }
 
-/// Reads one byte more than allowed, so that a file that is too large shows.
-fn read_bytes(path: &Path, most: u64) -> std::io::Result<Vec<u8>> {
+/// Reads the bytes of a plain file; at most one more than allowed, so that one too large shows.
+///
+/// A pipe or a device is not even opened: it might never answer, or never end.
+pub fn bytes_of(path: &Path, most: u64) -> std::io::Result<Vec<u8>> {
+    let found = std::fs::metadata(path)?;
+    if found.is_dir() {
+        return Err(ErrorKind::IsADirectory.into());
+    }
+    if !found.is_file() {
+        return Err(std::io::Error::other(
+            "it is a pipe or a device, not a file",
+        ));
+    }
     let mut bytes = Vec::new();
     File::open(path)?
         .take(most.saturating_add(1))

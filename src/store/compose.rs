@@ -34,12 +34,23 @@ pub(super) fn as_text(bytes: &[u8]) -> Result<&str, RecordFault> {
 pub(super) fn join(old: &str, added: &str) -> Result<String, RecordFault> {
     let mut new = String::with_capacity(old.len().saturating_add(added.len()).saturating_add(1));
     new.push_str(old);
+    let end = line_end(old);
     if !old.is_empty() && !old.ends_with('\n') {
-        new.push('\n');
+        new.push_str(end);
     }
-    new.push_str(added);
+    new.push_str(&added.replace('\n', end));
     check_text(&new)?;
     Ok(new)
+}
+
+/// Returns the line end a record has last: what is added has the same.
+fn line_end(text: &str) -> &'static str {
+    let last = text.rfind('\n').and_then(|at| text.get(..at));
+    if last.is_some_and(|before| before.ends_with('\r')) {
+        "\r\n"
+    } else {
+        "\n"
+    }
 }
 
 /// Refuses a text that no reader would take.
@@ -122,7 +133,7 @@ mod tests {
         assert!(with("schema = 1", &block).starts_with("schema = 1\n\n[[clear]]\n"));
         assert!(with("schema = 1\n", &block).starts_with("schema = 1\n\n[[clear]]\n"));
         assert!(with("schema = 1 # by hand", &block).contains("# by hand\n\n[[clear]]\n"));
-        assert!(with("schema = 1\r\n", &block).starts_with("schema = 1\r\n\n[[clear]]\n"));
+        assert!(with("schema = 1\r\n", &block).starts_with("schema = 1\r\n\r\n[[clear]]\r\n"));
         assert!(with("\u{feff}schema = 1\n", &block).ends_with("until = 2026-05-17\n"));
     }
 

@@ -155,8 +155,14 @@ pub enum StoreError {
         /// Which path.
         path: PathBuf,
     },
-    /// Another sheet that was issued has this name.
-    #[error("{}: this name belongs to a sheet issued before; nothing was written", .path.display())]
+    /// The path leads into a folder of kept sheets.
+    #[error("{}: is in a folder of kept sheets, which is never written over", .path.display())]
+    AmongSheets {
+        /// Which path.
+        path: PathBuf,
+    },
+    /// Another sheet has this number: one issued before, or one the record does not name.
+    #[error("{}: a sheet of this number is kept already; nothing was written", .path.display())]
     SheetTaken {
         /// Which file.
         path: PathBuf,
@@ -222,6 +228,7 @@ impl StoreError {
             | Self::NoLocks { path }
             | Self::ReadOnly { folder: path }
             | Self::NotPlain { path }
+            | Self::AmongSheets { path }
             | Self::SheetTaken { path }
             | Self::SheetGone { path }
             | Self::SheetAltered { path }

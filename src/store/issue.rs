@@ -12,7 +12,7 @@ use super::error::{RecordFault, StoreError};
 use super::lock::HeldRecord;
 use super::seal::seal_of;
 use super::shape::{VisitShape, parse, plain, token, visits};
-use super::sheets::{issued_files, keep_sheet};
+use super::sheets::{issued_files, keep_sheets, refuse_taken};
 use crate::domain::record::IssuedFile;
 
 /// A record after a handout was issued.
@@ -57,12 +57,11 @@ pub fn issue(path: &Path, seen: &[u8], issued: &NewIssued) -> Result<IssuedRecor
     let held = HeldRecord::hold(path, seen)?;
     let fault = |fault| StoreError::record(held.path())(fault);
     let new = compose_issue(seen, issued).map_err(fault)?;
-    let (_, visits) = as_text(seen).and_then(found).map_err(fault)?;
-    let named: Vec<String> = visits.into_iter().flat_map(|visit| visit.files).collect();
-    for (file, sheet) in new.files.iter().zip(&issued.sheets) {
-        keep_sheet(held.path(), file, &sheet.bytes, &named)?;
-    }
-    held.replace(&new.bytes)?;
+    let (token, _) = as_text(seen).and_then(found).map_err(fault)?;
+    refuse_taken(held.path(), &token, issued.sheet)?;
+    let ready = held.ready(&new.bytes)?;
+    keep_sheets(held.path(), &new.files, &issued.sheets)?;
+    ready.put(held.path())?;
     Ok(new)
 }
 
@@ -82,10 +81,9 @@ mod tests {
     use crate::store::append::{append, create_record};
     use crate::store::blocks::visit::visit_block;
     use crate::store::compose::compose;
-    use crate::store::digest::sha256;
     use crate::store::samples::{blank_visit, intake_text, mode, names, new_issued};
     use crate::store::seal::{SealState, verify_all};
-    use crate::store::sheets::{give_back, sheets_folder};
+    use crate::store::sheets::{give_back, not_in_record, sheets_folder};
 
     const NAME: &str = "TE-0007-E1-sheet-01.pdf";
 
@@ -165,29 +163,28 @@ mod tests {
         assert!(!sheets_folder(&path).exists());
     }
 
+    /// Half a sheet, the very same sheet, and another form of it.
     #[test]
-    fn a_sheet_left_by_a_crash_is_set_aside() {
-        let folder = tempfile::tempdir().unwrap();
-        let (path, old) = on_disk(folder.path());
-        let sheets = sheets_folder(&path);
-        fs::create_dir(&sheets).unwrap();
-        fs::write(sheets.join(NAME), b"%PDF half").unwrap();
-        let new = issue(&path, &old, &new_issued(1, 1)).unwrap();
-        assert_eq!(give_back(&path, &new.files[0]).unwrap(), b"%PDF sheet 1");
-        let aside = format!("{NAME}.not-in-record-{}", sha256(b"%PDF half"));
-        assert_eq!(names(&sheets), [NAME, aside.as_str()]);
-        assert_eq!(fs::read(sheets.join(aside)).unwrap(), b"%PDF half");
-    }
-
-    #[test]
-    fn the_same_sheet_left_by_a_crash_is_used() {
-        let folder = tempfile::tempdir().unwrap();
-        let (path, old) = on_disk(folder.path());
-        let sheets = sheets_folder(&path);
-        fs::create_dir(&sheets).unwrap();
-        fs::write(sheets.join(NAME), b"%PDF sheet 1").unwrap();
-        issue(&path, &old, &new_issued(1, 1)).unwrap();
-        assert_eq!(names(&sheets), [NAME]);
+    fn a_sheet_the_record_does_not_name_blocks_its_number() {
+        for (name, bytes) in [
+            (NAME, "%PDF half"),
+            (NAME, "%PDF sheet 1"),
+            ("TE-0007-E1-sheet-01.html", "%PDF sheet 1"),
+        ] {
+            let folder = tempfile::tempdir().unwrap();
+            let (path, old) = on_disk(folder.path());
+            let sheets = sheets_folder(&path);
+            fs::create_dir(&sheets).unwrap();
+            fs::write(sheets.join(name), bytes).unwrap();
+            assert_eq!(not_in_record(&path, "TE-0007-E1", []).unwrap(), [1]);
+            let taken = issue(&path, &old, &new_issued(1, 1)).unwrap_err();
+            assert!(matches!(taken, StoreError::SheetTaken { .. }), "{taken}");
+            assert_eq!(fs::read(&path).unwrap(), old);
+            let new = issue(&path, &old, &new_issued(1, 2)).unwrap();
+            assert_eq!(give_back(&path, &new.files[0]).unwrap(), b"%PDF sheet 2");
+            assert_eq!(fs::read_to_string(sheets.join(name)).unwrap(), bytes);
+            assert_eq!(not_in_record(&path, "TE-0007-E1", [2]).unwrap(), [1]);
+        }
     }
 
     #[test]

@@ -12,9 +12,10 @@ use std::path::{Path, PathBuf};
 use std::thread;
 use std::time::Duration;
 
+use super::disk;
 use super::error::StoreError;
 use super::names;
-use super::write::{self, keep_access};
+use super::write::{self, Ready, keep_access};
 
 /// Pause between two tries at a held lock.
 const NAP: Duration = Duration::from_millis(50);
@@ -49,8 +50,14 @@ impl HeldRecord {
     /// A symbolic link is followed: lock, sheets and the new file stand beside the real file.
     pub(super) fn hold(path: &Path, seen: &[u8]) -> Result<Self, StoreError> {
         let real = real_path(path)?;
+        let found = fs::metadata(&real).map_err(StoreError::disk(&real, "look at it"))?;
+        if !found.is_file() {
+            return Err(StoreError::NotPlain { path: real });
+        }
         let lock = lock_file(&real)?;
-        let now = fs::read(&real).map_err(StoreError::disk(&real, "read it"))?;
+        let now = disk::step("read the record")
+            .and_then(|()| fs::read(&real))
+            .map_err(StoreError::disk(&real, "read it"))?;
         if now == seen {
             Ok(Self { real, _lock: lock })
         } else {
@@ -65,7 +72,12 @@ impl HeldRecord {
 
     /// Puts new bytes in the record's place.
     pub(super) fn replace(&self, bytes: &[u8]) -> Result<(), StoreError> {
-        write::replace_keeping_access(&self.real, bytes)
+        self.ready(bytes)?.put(&self.real)
+    }
+
+    /// Brings new bytes to the disk; nothing stands in the record's place yet.
+    pub(super) fn ready(&self, bytes: &[u8]) -> Result<Ready, StoreError> {
+        write::ready_keeping_access(&self.real, bytes)
     }
 }
 
@@ -91,21 +103,26 @@ fn lock_file(real: &Path) -> Result<File, StoreError> {
     })
 }
 
-/// Opens the lock; a new one is open to those who may write the record, and to nobody else.
+/// Opens the lock, open to those who may write the record, and to nobody else.
 fn open(path: &Path, real: &Path) -> Result<File, StoreError> {
     let mut options = OpenOptions::new();
     options.write(true).create_new(true);
     #[cfg(unix)]
     std::os::unix::fs::OpenOptionsExt::mode(&mut options, 0o600);
-    match options.open(path) {
+    match disk::step("make the lock").and_then(|()| options.open(path)) {
         Ok(file) => {
             keep_access(real, &file).map_err(StoreError::disk(path, "share the lock"))?;
             Ok(file)
         }
-        Err(error) if error.kind() == io::ErrorKind::AlreadyExists => OpenOptions::new()
-            .write(true)
-            .open(path)
-            .map_err(StoreError::disk(path, "open the lock")),
+        Err(error) if error.kind() == io::ErrorKind::AlreadyExists => {
+            let file = OpenOptions::new()
+                .write(true)
+                .open(path)
+                .map_err(StoreError::disk(path, "open the lock"))?;
+            // Only its owner may change the rights; for anybody else it is open as it is.
+            let _ = keep_access(real, &file);
+            Ok(file)
+        }
         Err(error) => Err(StoreError::making(path, "make the lock")(error)),
     }
 }
@@ -158,6 +175,22 @@ mod tests {
             let folder = tempfile::tempdir().unwrap();
             let record = folder.path().join("r.toml");
             fs::write(&record, b"a = 1\n").unwrap();
+            fs::set_permissions(&record, fs::Permissions::from_mode(bits)).unwrap();
+            drop(HeldRecord::hold(&record, b"a = 1\n").unwrap());
+            assert_eq!(mode(&folder.path().join(".r.toml.lock")), bits);
+        }
+    }
+
+    #[cfg(unix)]
+    #[test]
+    fn a_lock_takes_the_rights_its_record_has_now() {
+        use crate::store::samples::mode;
+        use std::os::unix::fs::PermissionsExt;
+
+        let folder = tempfile::tempdir().unwrap();
+        let record = folder.path().join("r.toml");
+        fs::write(&record, b"a = 1\n").unwrap();
+        for bits in [0o600, 0o660, 0o640] {
             fs::set_permissions(&record, fs::Permissions::from_mode(bits)).unwrap();
             drop(HeldRecord::hold(&record, b"a = 1\n").unwrap());
             assert_eq!(mode(&folder.path().join(".r.toml.lock")), bits);

@@ -13,9 +13,13 @@
 mod append;
 mod blocks;
 mod canonical;
+mod chain;
 mod compose;
 mod digest;
+mod disk;
 mod error;
+#[cfg(test)]
+mod faults;
 mod issue;
 mod lock;
 mod names;
@@ -25,6 +29,7 @@ mod samples;
 mod seal;
 mod shape;
 mod sheets;
+mod unsaved;
 mod write;
 
 pub use append::{append, append_all, create_record};
@@ -39,9 +44,12 @@ pub use blocks::visit::{
 pub use blocks::{Block, Place};
 pub use compose::{MOST_BYTES, compose};
 pub use digest::sha256;
+#[cfg(test)]
+pub(crate) use disk::{Fault, steps_under};
 pub use error::{RecordFault, StoreError};
 pub use issue::{IssuedRecord, compose_issue, issue};
 pub use output::{Existing, write_output};
 pub use seal::{SealState, VisitSeal, first_broken, seal_of, verify_all, verify_last};
 pub use shape::next_order_id;
-pub use sheets::{Sheet, SheetKind, give_back, sheets_folder};
+pub use sheets::{Sheet, SheetKind, give_back, not_in_record, sheets_folder};
+pub use unsaved::take_unsaved;

@@ -19,8 +19,14 @@ pub enum Existing {
 
 /// Writes an output file, 0600, whole or not at all.
 ///
-/// A symbolic link is followed. A folder or a device is never replaced.
+/// A symbolic link is followed. A folder or a device is never replaced, and nothing is written
+/// into a folder of kept sheets.
 pub fn write_output(path: &Path, bytes: &[u8], existing: Existing) -> Result<(), StoreError> {
+    if stands_among_sheets(path) {
+        return Err(StoreError::AmongSheets {
+            path: path.to_owned(),
+        });
+    }
     let there = match fs::symlink_metadata(path) {
         Ok(_) => true,
         Err(error) if error.kind() == io::ErrorKind::NotFound => false,
@@ -38,6 +44,15 @@ pub fn write_output(path: &Path, bytes: &[u8], existing: Existing) -> Result<(),
             }
         }
     }
+}
+
+/// Says whether a path, its links followed, leads into a folder of kept sheets.
+fn stands_among_sheets(path: &Path) -> bool {
+    let real = fs::canonicalize(path)
+        .or_else(|_| fs::canonicalize(write::folder_of(path)).map(|folder| folder.join("new")));
+    let real = real.as_deref().unwrap_or(path);
+    let mut above = real.ancestors().skip(1);
+    above.any(|folder| folder.extension().is_some_and(|end| end == "sheets"))
 }
 
 #[cfg(test)]
@@ -82,6 +97,25 @@ mod tests {
             assert!(matches!(error, StoreError::NotPlain { .. }), "{error}");
         }
         assert!(!fs::metadata("/dev/null").unwrap().is_file());
+    }
+
+    #[test]
+    fn no_kept_sheet_is_written_over_by_any_path() {
+        let folder = tempfile::tempdir().unwrap();
+        let sheets = folder.path().join("other.sheets");
+        fs::create_dir(&sheets).unwrap();
+        let kept = sheets.join("EX-1-sheet-01.pdf");
+        fs::write(&kept, "kept").unwrap();
+        let (to_file, to_folder) = (folder.path().join("a.pdf"), folder.path().join("b"));
+        symlink(&kept, &to_file).unwrap();
+        symlink(&sheets, &to_folder).unwrap();
+        let new = to_folder.join("EX-1-sheet-02.pdf");
+        for path in [&kept, &to_file, &to_folder.join("EX-1-sheet-01.pdf"), &new] {
+            let error = write_output(path, b"x", Existing::Replace).unwrap_err();
+            assert!(matches!(error, StoreError::AmongSheets { .. }), "{error}");
+        }
+        assert_eq!(fs::read(&kept).unwrap(), b"kept");
+        assert_eq!(names(&sheets), ["EX-1-sheet-01.pdf"]);
     }
 
     #[test]

@@ -2,17 +2,21 @@
 //!
 //! They stand in `<record name>.sheets/<token>-sheet-<nn>.<ext>`. Nothing is drawn here.
 
-use std::ffi::OsString;
+use std::collections::BTreeSet;
 use std::fs;
 use std::io;
 use std::path::{Component, Path, PathBuf};
 
 use super::digest::sha256;
+use super::disk;
 use super::error::{RecordFault, StoreError};
 use super::lock::real_path;
 use super::names;
 use super::write;
 use crate::domain::record::IssuedFile;
+
+/// No sheet is longer, in bytes: a longer file is not what was issued, and is not read.
+const MOST_BYTES: u64 = 64 * 1024 * 1024;
 
 /// What kind of file a sheet is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -28,6 +32,8 @@ pub enum SheetKind {
 }
 
 impl SheetKind {
+    const ALL: [Self; 4] = [Self::Pdf, Self::Html, Self::Text, Self::Reasons];
+
     /// Returns the end of the file's name, without its dot.
     pub fn extension(self) -> &'static str {
         match self {
@@ -67,6 +73,13 @@ pub fn give_back(record: &Path, file: &IssuedFile) -> Result<Vec<u8>, StoreError
         });
     }
     let path = sheets_folder(&real).join(&file.name);
+    let found = fs::metadata(&path);
+    if found.as_ref().is_ok_and(|found| !found.is_file()) {
+        return Err(StoreError::NotPlain { path });
+    }
+    if found.is_ok_and(|found| found.len() > MOST_BYTES) {
+        return Err(StoreError::SheetAltered { path });
+    }
     let bytes = match fs::read(&path) {
         Ok(bytes) => bytes,
         Err(error) if error.kind() == io::ErrorKind::NotFound => {
@@ -104,48 +117,90 @@ pub(super) fn issued_files(
     Ok(files)
 }
 
-/// Keeps the bytes of a sheet before the record speaks of them.
+/// Lists the numbers of the sheets that stand beside a record and are not in it, in order.
 ///
-/// A file of this name with the same bytes is left as it is. One with other bytes is an error if
-/// the record names it. If it does not, an issue was broken off before the record was written, or
-/// an older copy of the record was put back: the file is set aside under a name with its digest,
-/// never deleted, and does not stand in the way.
-pub(super) fn keep_sheet(
+/// An issue was broken off before the record was written, or the record is an older copy.
+pub fn not_in_record(
     record: &Path,
-    file: &IssuedFile,
-    bytes: &[u8],
-    named_in_record: &[String],
+    token: &str,
+    named: impl IntoIterator<Item = i64>,
+) -> Result<Vec<i64>, StoreError> {
+    let folder = sheets_folder(&real_path(record)?);
+    let mut there = numbers_in(&folder, token)?;
+    for number in named {
+        there.remove(&number);
+    }
+    Ok(there.into_iter().collect())
+}
+
+/// Finds the numbers of the sheets of a token that a folder holds; no folder holds none.
+fn numbers_in(folder: &Path, token: &str) -> Result<BTreeSet<i64>, StoreError> {
+    let wrong = |error| StoreError::disk(folder, "list it")(error);
+    let entries = match disk::step("list the sheets").and_then(|()| fs::read_dir(folder)) {
+        Ok(entries) => entries,
+        Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(BTreeSet::new()),
+        Err(error) => return Err(wrong(error)),
+    };
+    let mut numbers = BTreeSet::new();
+    for entry in entries {
+        let name = entry.map_err(wrong)?.file_name();
+        numbers.extend(number_of(&name.to_string_lossy(), token));
+    }
+    Ok(numbers)
+}
+
+/// Reads the number out of a sheet's name.
+fn number_of(name: &str, token: &str) -> Option<i64> {
+    let rest = name.strip_prefix(token)?.strip_prefix("-sheet-")?;
+    let (number, extension) = rest.split_once('.')?;
+    let ours = SheetKind::ALL.map(SheetKind::extension);
+    if !ours.contains(&extension) || !number.bytes().all(|byte| byte.is_ascii_digit()) {
+        return None;
+    }
+    number.parse().ok()
+}
+
+/// Keeps the bytes of every file of a sheet before the record speaks of them, all or none.
+///
+/// A number under which anything stands already is refused, whoever left it there.
+pub(super) fn keep_sheets(
+    record: &Path,
+    files: &[IssuedFile],
+    sheets: &[Sheet],
 ) -> Result<(), StoreError> {
     let folder = sheets_folder(record);
     make_folder(&folder)?;
-    let path = folder.join(&file.name);
-    match write::create(&path, bytes) {
-        Err(StoreError::Exists { .. }) => {}
-        other => return other,
+    for (at, (file, sheet)) in files.iter().zip(sheets).enumerate() {
+        let path = folder.join(&file.name);
+        if let Err(error) = write::create_surely(&path, &sheet.bytes) {
+            let own = at.saturating_add(usize::from(!matches!(error, StoreError::Exists { .. })));
+            for file in files.iter().take(own) {
+                // One that stays blocks its number and nothing else.
+                let _ = fs::remove_file(folder.join(&file.name));
+            }
+            return Err(error);
+        }
     }
-    let there = fs::read(&path).map_err(StoreError::disk(&path, "read it"))?;
-    if there == bytes {
-        return Ok(());
-    }
-    if named_in_record.contains(&file.name) {
-        return Err(StoreError::SheetTaken { path });
-    }
-    set_aside(&path, &there)?;
-    write::create(&path, bytes)
+    Ok(())
 }
 
-fn set_aside(path: &Path, bytes: &[u8]) -> Result<(), StoreError> {
-    let mut name = OsString::from(path.file_name().unwrap_or_default());
-    name.push(".not-in-record-");
-    name.push(sha256(bytes));
-    fs::rename(path, path.with_file_name(name)).map_err(StoreError::disk(path, "set it aside"))
+/// Refuses a number that any file beside the record has.
+pub(super) fn refuse_taken(record: &Path, token: &str, sheet: i64) -> Result<(), StoreError> {
+    let folder = sheets_folder(record);
+    if numbers_in(&folder, token)?.contains(&sheet) {
+        let name = format!("{token}-sheet-{sheet:02}");
+        return Err(StoreError::SheetTaken {
+            path: folder.join(name),
+        });
+    }
+    Ok(())
 }
 
 fn make_folder(folder: &Path) -> Result<(), StoreError> {
     let mut builder = fs::DirBuilder::new();
     #[cfg(unix)]
     std::os::unix::fs::DirBuilderExt::mode(&mut builder, 0o700);
-    match builder.create(folder) {
+    match disk::step("make the folder of sheets").and_then(|()| builder.create(folder)) {
         Ok(()) => write::sync_folder(write::folder_of(folder)),
         Err(error) if error.kind() == io::ErrorKind::AlreadyExists => Ok(()),
         Err(error) => Err(StoreError::disk(folder, "make the folder")(error)),

@@ -12,6 +12,9 @@ use crate::domain::recorded::Recorded;
 
 use super::sheet;
 
+/// Most files of one token that a row names; the others have rows of their own.
+const TWINS_NAMED: usize = 3;
+
 /// Puts the list in order, soonest first, and names tokens that stand in more than one file.
 ///
 /// Records without a known day come last; equal days go by token and path.
@@ -22,12 +25,14 @@ pub fn in_order(mut list: Vec<Listed>) -> Vec<Listed> {
         of_token.push(one.path.clone());
     }
     for one in &mut list {
-        let all = files.get(&one.token).into_iter().flatten();
-        let also: Vec<String> = all.filter(|path| **path != one.path).cloned().collect();
+        let all = files.get(&one.token).map_or(&[][..], Vec::as_slice);
+        let others = all.iter().filter(|path| **path != one.path);
+        let also: Vec<String> = others.take(TWINS_NAMED).cloned().collect();
         if !also.is_empty() {
-            one.due.warnings.push(Warning::SameToken { also });
-            one.due.warnings.sort_by_key(rank);
+            let more = all.len().saturating_sub(1).saturating_sub(also.len());
+            one.due.warnings.push(Warning::SameToken { also, more });
         }
+        one.due.warnings.sort_by_key(rank);
     }
     list.sort_by(|a, b| key(a).cmp(&key(b)));
     list
@@ -45,7 +50,7 @@ pub(super) fn rank(warning: &Warning) -> u8 {
         Warning::Void { .. } => 1,
         Warning::Overtaken(new) if new.is_stricter() => 1,
         Warning::Restricted { .. } => 2,
-        Warning::SameToken { .. } => 3,
+        Warning::SameToken { .. } | Warning::NotInRecord { .. } => 3,
         Warning::NeverSeen | Warning::VisitOpen { .. } | Warning::VisitOvertaken { .. } => 4,
         Warning::ScreenUnanswered { .. } => 5,
         Warning::NextVisitPast { .. } => 6,
@@ -82,6 +87,7 @@ pub(super) fn soonest(
         Warning::PhoneCheck { until, .. } => Some(*until),
         Warning::Sheet { state, .. } => (!known).then(|| sheet::end(*state)),
         Warning::SameToken { .. }
+        | Warning::NotInRecord { .. }
         | Warning::NeverSeen
         | Warning::NextVisitPast { .. }
         | Warning::ScreenUnanswered { .. }

@@ -386,10 +386,22 @@ fn the_list_goes_by_day_and_names_a_token_that_stands_twice() {
     assert_eq!(paths, ["d", "c", "b", "a"]);
     let twice = |one: &Listed| {
         let mut found = one.due.warnings.iter();
-        found.any(|w| matches!(w, Warning::SameToken { also } if also.len() == 1))
+        found.any(|w| matches!(w, Warning::SameToken { also, more: 0 } if also.len() == 1))
     };
     let twins: Vec<bool> = list.iter().map(twice).collect();
     assert_eq!(twins, [true, false, false, true]);
+}
+
+#[test]
+fn a_row_names_a_few_twins_and_counts_the_others() {
+    let list = (0..400).map(|n| listed(&format!("f{n}"), "X-1", None));
+    let list = in_order(list.collect());
+    for one in &list {
+        assert!(matches!(
+            &one.due.warnings[..],
+            [Warning::SameToken { also, more: 396 }] if also.len() == 3 && !also.contains(&one.path)
+        ));
+    }
 }
 
 #[test]

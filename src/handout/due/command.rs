@@ -20,6 +20,7 @@ pub fn command(warning: &Warning, one: &Listed) -> String {
         | Warning::Sheet { .. } => visit(one, &path, ""),
         Warning::VisitOpen { questions, .. } => close(*questions, &path),
         Warning::VisitOvertaken { n, .. } => again(*n, &path),
+        Warning::NotInRecord { .. } => format!("banister check {path}"),
         Warning::ScreenUnanswered { .. } | Warning::Review { .. } | Warning::SameToken { .. } => {
             format!("banister explain {path}")
         }

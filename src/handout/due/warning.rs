@@ -25,10 +25,10 @@ pub fn say(warning: &Warning) -> String {
         Warning::Void { sheet, corrections } => void(*sheet, corrections),
         Warning::Overtaken(new) => newer(new),
         Warning::Restricted { since, flags } => restricted(*since, flags),
-        Warning::SameToken { also } => format!(
-            "The same token stands in {}. One person, two files: find out which one counts, or \
-             give one another token.",
-            also.join(", ")
+        Warning::SameToken { also, more } => same_token(also, *more),
+        Warning::NotInRecord { sheet } => format!(
+            "Sheet {sheet} is here but not in the record: a crash, or an older copy. Find out \
+             which sheet is at home before the next one goes out."
         ),
         Warning::NeverSeen => "No visit is in the record. Add the first one.".to_owned(),
         Warning::VisitOpen { date, questions } => open(*date, *questions),
@@ -53,6 +53,24 @@ pub fn say(warning: &Warning) -> String {
             last_day.get()
         ),
     }
+}
+
+fn same_token(also: &[String], more: usize) -> String {
+    let others = match more {
+        0 => String::new(),
+        1 => " and in one more file".to_owned(),
+        n => format!(" and in {n} more files"),
+    };
+    let two = if also.len().saturating_add(more) == 1 {
+        "two"
+    } else {
+        "several"
+    };
+    format!(
+        "The same token stands in {}{others}. One person, {two} files: find out which one \
+         counts, or give one another token.",
+        also.join(", ")
+    )
 }
 
 fn listed(flags: &[FlagId]) -> String {
