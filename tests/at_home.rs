@@ -310,3 +310,66 @@ fn a_cap_outside_the_body_is_refused() {
         assert!(taken || said.contains("from 30 to 160 degrees"), "{said}");
     }
 }
+
+#[test]
+fn an_order_whose_end_was_asked_stands_beside_a_milder_one() {
+    let folder = at_home();
+    ordered(folder.path(), "flexion-cap 60 --until asked", "2026-03-25");
+    let milder = "flexion-cap 100 --until 2026-04-30";
+    let (_, said) = ordered(folder.path(), milder, "2026-03-26");
+    holds(
+        &said,
+        &["stands beside", "O1 flexion-cap 60°", "--replaces O1"],
+    );
+    assert!(!said.contains("no longer a limit"), "{said}");
+    let listed = due(folder.path(), "2026-03-27");
+    holds(&listed, &["new limit flexion-cap"]);
+}
+
+#[test]
+fn an_order_keeps_the_day_it_was_given_whatever_is_said_beside_it() {
+    let folder = at_home();
+    ordered(folder.path(), "flexion-cap 60", "2026-03-25");
+    let (_, said) = ordered(folder.path(), "weight-bearing partial", "2026-03-20");
+    assert!(said.contains("Wed 25 Mar 2026"), "{said}");
+    assert!(
+        !said.contains("O1 flexion-cap 60° by Surgeon, Fri 20 Mar 2026"),
+        "{said}"
+    );
+}
+
+#[test]
+fn a_void_sheet_is_followed_by_a_visit_in_person() {
+    let folder = at_home();
+    let words = "correct record.toml side left --because slip --by PT-1 --on 2026-03-25";
+    run(folder.path(), words);
+    let (_, said) = ordered(folder.path(), "flexion-cap 60", "2026-03-25");
+    holds(&said, &["is void", "see the patient", "banister visit"]);
+    assert!(!said.contains("--phone"), "{said}");
+}
+
+#[test]
+fn a_sign_that_is_gone_though_nobody_assessed_it_is_said() {
+    let folder = at_home();
+    let visit = |date: &str, screen: &str, next: &str| {
+        let line = format!(
+            "visit {RECORD} --date {date} --by PT-2 --screen {screen} --did most --pain 4 \
+             --medicine-before no --morning same --swelling same --flexion 76 \
+             --extension-deficit 8 --leg-lift alone-lag --lag 6 --walking-aid two-sticks \
+             --next-visit {next}"
+        );
+        let (code, _, said) = run(folder.path(), &line);
+        assert_eq!(code, 0, "{said}");
+        run(folder.path(), &format!("handout {RECORD} --as text"));
+        flat(&said)
+    };
+    let raised = visit("2026-03-30", "wound=yes", "2026-04-06");
+    assert!(!raised.contains("nobody is on record"), "{raised}");
+    let gone = visit("2026-04-06", "none", "2026-04-13");
+    holds(
+        &gone,
+        &["wound was yes on 2026-03-30 and nobody is on record as having assessed it"],
+    );
+    let later = visit("2026-04-13", "none", "2026-04-20");
+    assert!(!later.contains("nobody is on record"), "said once: {later}");
+}

@@ -1,6 +1,7 @@
 //! What every exercise of the library must say of itself, and that no order lets a wrong one through.
 
 use std::collections::BTreeSet;
+use std::fs;
 
 use banister::domain::exercise::{Exercise, Peak, Rung};
 use banister::domain::fact::{Comparison, Test};
@@ -395,4 +396,22 @@ fn thin_bones_never_lunge_and_always_hold_on() {
             tags(exercise, rung).contains("deep-lunge") || free || high
         },
     );
+}
+
+/// "left" and "right" are put in as they are, so a sentence that begins with one has no capital.
+#[test]
+fn no_sentence_begins_with_a_side() {
+    for folder in ["protocols/exercises", "protocols/procedures"] {
+        for entry in fs::read_dir(folder).unwrap() {
+            let path = entry.unwrap().path();
+            let text = fs::read_to_string(&path).unwrap();
+            for (at, line) in text.lines().enumerate() {
+                let starts = ["\"", ". ", "? ", "! "].into_iter().any(|before| {
+                    line.contains(&format!("{before}{{side}}"))
+                        || line.contains(&format!("{before}{{other}}"))
+                });
+                assert!(!starts, "{}:{}: {line}", path.display(), at + 1);
+            }
+        }
+    }
 }

@@ -14,7 +14,7 @@ use crate::domain::order_kind::{FLEXION_CAP, LIFTED, NOT_ORDERED, WEIGHT_BEARING
 use crate::domain::quantity::{Degrees, Quantity};
 use crate::domain::record::{Adjust, Clearance, LimitOverride, OrderValue, Record, Until, Visit};
 use crate::domain::recorded::Recorded;
-use crate::domain::word::{AdjustAction, How, WeightBearing, Word, YesNo};
+use crate::domain::word::{AdjustAction, How, ScreenAnswer, WeightBearing, Word, YesNo};
 use crate::files::record::NewCap;
 use crate::store::{
     Block, Changes, NewOrder, NewVisit, append as append_block, clear_block, closed_visit_block,
@@ -26,7 +26,7 @@ use super::assess;
 use super::at_home;
 use super::error::CliError;
 use super::keep;
-use super::new_visit::new_visit;
+use super::new_visit::{new_visit, since_operation};
 use super::open::{Opened, open, read_as_it_would_be};
 use super::person;
 use super::say;
@@ -58,6 +58,13 @@ pub fn visit(args: &VisitCommand, clinic: Option<&Path>) -> Result<ExitCode, Cli
     }
     say::if_ahead("the visit", new.date);
     let right = record.visits.iter().find(|visit| visit.n == new.n);
+    if let Some(Recorded::Yes(screen)) = right.map(|visit| &visit.screen) {
+        let earlier = since_operation(&opened.record, args.corrects);
+        let answered = |flag: &FlagId| screen.get(flag).copied().unwrap_or(ScreenAnswer::No);
+        for line in assess::gone_unassessed(&opened.library, &record, &earlier, answered) {
+            say::talk(&line);
+        }
+    }
     if let (Some(old), Some(right)) = (old, right) {
         at_home::say_put_right(&opened, &record, old.n, right);
     }

@@ -108,13 +108,47 @@ pub fn doubtful(
     let known: Vec<String> = of(ScreenAnswer::Known)
         .filter_map(|flag| looked.unassessed(flag))
         .collect();
-    let question = match (new.is_empty(), known.is_empty()) {
+    let answered = |flag: &FlagId| {
+        let mut own = screen.iter().filter(|(id, _)| id == flag);
+        own.next().map_or(ScreenAnswer::No, |(_, answer)| *answer)
+    };
+    let gone = gone_unassessed(library, record, earlier, answered);
+    let question = match (new.is_empty(), known.is_empty() && gone.is_empty()) {
         (true, true) => return None,
-        (true, false) => "Meant so? n asks again",
+        (true, false) => "Meant so? n asks again: 4k is there, unchanged",
         (false, _) => "NEW or worse since then? n asks again: 4k is the assessed one",
     };
-    let lines: Vec<&str> = new.iter().chain(&known).map(String::as_str).collect();
+    let lines = new.iter().chain(&known).chain(&gone);
+    let lines: Vec<&str> = lines.map(String::as_str).collect();
     Some(format!("{}\n{question}", lines.join("\n")))
+}
+
+/// Names the signs that narrow a program, were there at the last visit, were assessed by nobody
+/// since, and are answered no now: no says that they are gone.
+pub fn gone_unassessed(
+    library: &Library,
+    record: &Record,
+    earlier: &[&Visit],
+    answered: impl Fn(&FlagId) -> ScreenAnswer,
+) -> Vec<String> {
+    let Some(last) = earlier.first() else {
+        return Vec::new();
+    };
+    let flags = library.procedure.red_flags.iter();
+    flags
+        .filter(|flag| flag.effect == FlagEffect::Restrict)
+        .map(|flag| &flag.id)
+        .filter(|flag| last.screened(flag) == Some(ScreenAnswer::Yes))
+        .filter(|flag| !record.assessed_after(flag, last, NaiveDate::MAX))
+        .filter(|flag| answered(flag) == ScreenAnswer::No)
+        .map(|flag| {
+            format!(
+                "{flag} was yes on {} and nobody is on record as having assessed it: no says that \
+                 it is gone. Still there and unchanged is `known`.",
+                last.date
+            )
+        })
+        .collect()
 }
 
 /// What the answers to a screen are held against.

@@ -96,10 +96,13 @@ pub fn say_new(opened: &Opened, record: &Record, on: NaiveDate) {
             say::talk(&format!("nothing on sheet {sheet} at home changes by it"));
             return;
         }
-        Stands::Void(sheet) => say::talk(&format!(
-            "sheet {sheet} at home is void and must not be used; see the patient, then the new \
-             sheet:"
-        )),
+        Stands::Void(sheet) => {
+            say::talk(&format!(
+                "sheet {sheet} at home is void and must not be used; see the patient, then the \
+                 new sheet:"
+            ));
+            return say_next(opened, record, "");
+        }
         Stands::Over(sheet) => say::talk(&format!(
             "sheet {sheet} at home has run out; a new sheet keeps to what was written now:"
         )),
@@ -110,17 +113,16 @@ pub fn say_new(opened: &Opened, record: &Record, on: NaiveDate) {
         )),
         Stands::Overtaken(new) => say_lines(opened, &new),
     }
-    say_next(opened, record);
+    say_next(opened, record, by_phone(record));
 }
 
 /// Says which commands make the new sheet.
-fn say_next(opened: &Opened, record: &Record) {
+fn say_next(opened: &Opened, record: &Record, how: &str) {
     let path = opened.path.display();
     match record.open_visit() {
         Some(_) => say::talk(&format!("  banister handout {path}")),
         None => say::talk(&format!(
-            "  banister visit {path}{}\n  banister handout {path}",
-            by_phone(record)
+            "  banister visit {path}{how}\n  banister handout {path}"
         )),
     }
 }
@@ -129,7 +131,7 @@ fn say_next(opened: &Opened, record: &Record) {
 pub fn say_put_right(opened: &Opened, record: &Record, wrong: i64, right: &Visit) {
     if let Some(new) = put_right_at(&opened.library, &opened.record, wrong, right) {
         say_lines(opened, &new);
-        say_next(opened, record);
+        say_next(opened, record, by_phone(record));
     }
 }
 

@@ -66,7 +66,7 @@ pub fn close(opened: &Opened, visit: &Visit) -> Result<AtHome, CliError> {
 /// Says what stays, until when, and when the person comes.
 pub fn left(record: &Record, visit: &Visit, home: AtHome) -> Vec<String> {
     let next = match record.next_visit(visit) {
-        Recorded::Yes(NextVisit::Date(on)) => format!("the next visit stays on {on}"),
+        Recorded::Yes(NextVisit::Date(on)) => format!("the next visit is on {on}"),
         Recorded::Yes(NextVisit::None) => "no next visit is planned".to_owned(),
         Recorded::Yes(NextVisit::Unknown) | Recorded::NotRecorded => {
             "no next visit is on record: agree on one".to_owned()

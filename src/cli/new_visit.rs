@@ -55,7 +55,7 @@ pub fn new_visit(
     let screen = person::screen(typed, args, &asked, &others);
     if let (Recorded::Yes(lift), Recorded::Yes(answers)) = (measured.leg_lift, &screen) {
         let denied = |flag: &FlagId| answers.get(flag) == Some(&ScreenAnswer::No);
-        let earlier = after_operation(&opened.record, corrects);
+        let earlier = since_operation(&opened.record, corrects);
         let odd = person::lost_but_denied(&opened.library, &earlier, lift, denied);
         odd.into_iter().for_each(|odd| typed.slip(odd));
     }
@@ -84,7 +84,7 @@ pub fn new_visit(
 }
 
 /// Lists the visits since the operation before one that is typed, latest first.
-fn after_operation(record: &Record, corrects: Option<i64>) -> Vec<&Visit> {
+pub fn since_operation(record: &Record, corrects: Option<i64>) -> Vec<&Visit> {
     let mut visits = match corrected(record, corrects) {
         Some(wrong) => record.before(wrong),
         None => record.effective().into_iter().rev().collect(),

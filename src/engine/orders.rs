@@ -35,9 +35,9 @@ fn runs(order: &Order, date: NaiveDate) -> bool {
 
 /// Says whether another order takes the place of one on a date.
 ///
-/// What was asked has its answer in any later order of its kind, and an order that another one
-/// names as replaced is gone: for good, also after the other has ended. Only what lifts a limit
-/// for some days gives it back after them.
+/// An order that another one names as replaced is gone: for good, also after the other has ended.
+/// What lifts a limit for some days gives it back after them, but an order whose end was asked of
+/// the surgeon has its answer in a lift. Another order of the kind is no answer: both stand.
 fn is_over_taken(case: &Case<'_>, at: usize, order: &Order, date: NaiveDate) -> bool {
     let others = case.record.orders.iter().enumerate();
     let mut others = others.filter(|(place, other)| {
@@ -52,7 +52,7 @@ fn is_over_taken(case: &Case<'_>, at: usize, order: &Order, date: NaiveDate) -> 
             && match other.value {
                 OrderValue::NotOrdered => lifts || answers,
                 OrderValue::WeightBearing(_) | OrderValue::Degrees(_) | OrderValue::Stands => {
-                    names(other, order) || answers
+                    names(other, order)
                 }
             }
     })
@@ -366,16 +366,28 @@ mod tests {
     }
 
     #[test]
-    fn an_answer_ends_what_was_asked() {
+    fn a_milder_order_does_not_end_one_whose_end_was_asked() {
         let asked = (WeightBearing::Touch, 1, Until::Asked);
-        let ended = Until::Date(sample::on(9));
-        let answer = (WeightBearing::Partial, 5, ended);
-        assert_eq!(bears(&[asked, answer]), is("as-tolerated"));
-        assert_eq!(
-            bears(&[asked, (WeightBearing::Partial, 12, ended)]),
-            is("touch"),
-            "an answer of tomorrow is none today"
-        );
+        for until in [Until::Date(sample::on(9)), Until::Open, Until::Asked] {
+            let milder = (WeightBearing::Partial, 5, until);
+            assert_eq!(bears(&[asked, milder]), is("touch"), "{until:?}");
+        }
+    }
+
+    #[test]
+    fn a_lift_ends_for_good_what_was_asked() {
+        let limits = |asked_until, lifted_until: i64| {
+            let mut record = sample::record(10);
+            record.orders.push(sample::cap(90, 3, asked_until));
+            let lifted = Order {
+                value: OrderValue::NotOrdered,
+                ..sample::cap(90, 4, Until::Date(sample::on(lifted_until)))
+            };
+            record.orders.push(lifted);
+            sample::program(&sample::library(), &record).limits.len()
+        };
+        assert_eq!(limits(Until::Asked, 6), 0);
+        assert_eq!(limits(Until::Open, 6), 1, "it stands again after the lift");
     }
 
     #[test]

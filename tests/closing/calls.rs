@@ -18,7 +18,7 @@ fn a_calm_call_is_closed_and_nothing_goes_out() {
     assert!(printed.is_empty(), "{printed}");
     has(
         &said,
-        "sheet 1 stays at home as it is, until 2026-03-16; the next visit stays on 2026-03-16",
+        "sheet 1 stays at home as it is, until 2026-03-16; the next visit is on 2026-03-16",
     );
     assert_eq!(kept(folder), before);
     let text = fs::read_to_string(folder.join("r.toml")).unwrap();

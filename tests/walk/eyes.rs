@@ -73,7 +73,8 @@ impl<'a> Scene<'a> {
                 let named = taker.replaces.is_some() && taker.replaces == order.id;
                 let open = taker.replaces.is_none() || named;
                 let after = taker.on > order.on || (taker.on == order.on && place > at);
-                let answered = order.until == Until::Asked && place > at && after && open;
+                let answered =
+                    order.until == Until::Asked && lifts(taker) && place > at && after && open;
                 let lifted = lifts(taker) && runs(taker) && after && open;
                 let replaced = named && !lifts(taker);
                 place == at || !(answered || lifted || replaced)

@@ -75,7 +75,7 @@ pub struct VisitArgs {
     /// Who cleared the person for home, at discharge.
     #[arg(long)]
     pub cleared_for_home_by: Option<String>,
-    /// Days 0 to 3: the block has worn off and the knee holds in standing, yes or no.
+    /// Days 0 to 3, and until it is yes: the block has worn off and the knee holds in standing.
     #[arg(long)]
     pub block_gone: Option<String>,
     /// How much of the last sheet was done: all, most, half, little, none, or

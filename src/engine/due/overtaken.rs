@@ -10,7 +10,9 @@ use crate::domain::ids::{CareId, ExerciseId};
 use crate::domain::library::Library;
 use crate::domain::limit::LimitRule;
 use crate::domain::overtaken::{Overtaken, SheetLine, Stands, differs};
-use crate::domain::record::{Clearance, Issued, IssuedItem, Measured, NextVisit, Record, Visit};
+use crate::domain::record::{
+    Clearance, Issued, IssuedItem, Measured, NextVisit, Order, Record, Visit,
+};
 use crate::domain::recorded::Recorded;
 use crate::domain::stop::Stop;
 use crate::domain::time::VisitDate;
@@ -52,7 +54,8 @@ fn overtaken(
         let then = home.visit.date;
         (old, now) = (seen(before, then), seen(after, then));
     }
-    let lines = lines(home, &old, &now);
+    let mut lines = lines(home, &old, &now);
+    lines.iter_mut().for_each(|line| as_given(line, after));
     (!lines.is_empty()).then_some(Overtaken {
         sheet: home.issued.sheet,
         lines,
@@ -202,6 +205,19 @@ fn as_seen_on(record: &Record, home: SheetGiven<'_>, date: NaiveDate, last: Naiv
         visit.next_visit = Recorded::Yes(NextVisit::Date(last.max(later(date, 1))));
     }
     seen
+}
+
+/// Gives the order behind a limit its own days again, which were set for looking at it.
+fn as_given(line: &mut SheetLine, record: &Record) {
+    let (SheetLine::Begins(limit) | SheetLine::Ends(limit)) = line else {
+        return;
+    };
+    if let Some(order) = &mut limit.order {
+        let given = |own: &&Order| own.id.is_some() && own.id == order.id;
+        if let Some(own) = record.orders.iter().find(given) {
+            (order.on, order.from) = (own.on, own.from);
+        }
+    }
 }
 
 fn lines(home: SheetGiven<'_>, before: &Verdict, after: &Verdict) -> Vec<SheetLine> {
