@@ -57,7 +57,9 @@ pub fn new_visit(
         let denied = |flag: &FlagId| answers.get(flag) == Some(&ScreenAnswer::No);
         let earlier = since_operation(&opened.record, corrects);
         let odd = person::lost_but_denied(&opened.library, &earlier, lift, denied);
-        odd.into_iter().for_each(|odd| typed.slip(odd));
+        if let Some(odd) = odd {
+            typed.slip(odd);
+        }
     }
     Some(NewVisit {
         n: i64::try_from(opened.record.visits.len())

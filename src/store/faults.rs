@@ -26,12 +26,14 @@ mod tests {
     const TOKEN: &str = "TE-0007-E1";
     const PAPER: &str = "paper.pdf";
 
+    type WriteAt<'a> = dyn Fn(&Path) -> Result<(), StoreError> + 'a;
+
     /// One way of writing: what stands there before, and what it does.
     struct Writer {
         name: &'static str,
         before: Vec<u8>,
         after: Vec<u8>,
-        write: Box<dyn Fn(&Path) -> Result<(), StoreError>>,
+        write: Box<WriteAt<'static>>,
     }
 
     fn adding(name: &'static str, before: &[u8], block: Block) -> Writer {
@@ -151,7 +153,7 @@ mod tests {
         }
         let left = samples::names(folder.path());
         assert!(
-            !left.iter().any(|name| name.ends_with(".tmp")),
+            !left.iter().any(|name| name.contains(".tmp")),
             "{what}: {left:?}"
         );
         wrote
@@ -215,7 +217,7 @@ mod tests {
     #[test]
     fn a_new_file_is_whole_or_not_there() {
         let record = samples::intake_text().into_bytes();
-        let writes: [(&str, &dyn Fn(&Path) -> Result<(), StoreError>); 3] = [
+        let writes: [(&str, &WriteAt<'_>); 3] = [
             ("new record", &|path| create_record(path, &record)),
             ("output", &|path| {
                 write_output(path, &record, Existing::Refuse)

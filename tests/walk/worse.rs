@@ -108,13 +108,11 @@ fn is_more(
     last: Option<usize>,
 ) -> bool {
     let loads = loads(scene, exercise, rung);
-    match last {
-        Some(last) => at > last && (loads || exercise.work != Work::Range),
-        None => {
-            let feet = matches!(exercise.position, Position::Standing | Position::Walking);
-            exercise.row == Row::Exercise && (loads || feet)
-        }
+    if let Some(last) = last {
+        return at > last && (loads || exercise.work != Work::Range);
     }
+    let feet = matches!(exercise.position, Position::Standing | Position::Walking);
+    exercise.row == Row::Exercise && (loads || feet)
 }
 
 /// A block that still worked when it was last asked about holds until a visit says it is gone.

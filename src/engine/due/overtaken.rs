@@ -55,7 +55,9 @@ fn overtaken(
         (old, now) = (seen(before, then), seen(after, then));
     }
     let mut lines = lines(home, &old, &now);
-    lines.iter_mut().for_each(|line| as_given(line, after));
+    for line in &mut lines {
+        as_given(line, after);
+    }
     (!lines.is_empty()).then_some(Overtaken {
         sheet: home.issued.sheet,
         lines,

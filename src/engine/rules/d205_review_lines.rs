@@ -70,13 +70,13 @@ fn past(case: &Case<'_>, review: &Review) -> Option<ReviewDue> {
         ReviewLine::Fell(by) => than.is_some_and(|than| than.saturating_sub(value) >= by),
         ReviewLine::Rose(by) => than.is_some_and(|than| value.saturating_sub(than) >= by),
     };
-    is_past.then(|| ReviewDue {
+    is_past.then_some(ReviewDue {
         fact: review.fact,
         value,
         line: review.line,
         before,
         tell: review.tell,
-        keeps: review.keeps.clone(),
+        keeps: review.keeps,
     })
 }
 
