@@ -11,7 +11,7 @@ mod told;
 use std::fs;
 use std::path::Path;
 
-use crate::support::{clinic, flat, run};
+use crate::support::{clinic, has, run};
 
 /// Runs a line that must end with a code; returns what was printed and what was said.
 fn ends(folder: &Path, line: &str, code: i32) -> (String, String) {
@@ -28,17 +28,6 @@ fn refused(folder: &Path, line: &str, code: i32, expected: &[&str]) {
         has(&said, text);
     }
     assert_eq!(fs::read(folder.join("r.toml")).unwrap(), before, "{line}");
-}
-
-fn has(text: &str, wanted: &str) {
-    assert!(
-        flat(text).contains(&flat(wanted)),
-        "no `{wanted}` in:\n{text}"
-    );
-}
-
-fn lacks(text: &str, unwanted: &str) {
-    assert!(!flat(text).contains(unwanted), "`{unwanted}` in:\n{text}");
 }
 
 const INTAKE: &str = "intake r.toml --token EX-0088-E1 --side left --operation 2026-03-02 \

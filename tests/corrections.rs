@@ -9,7 +9,7 @@ mod word;
 use std::fs;
 use std::path::Path;
 
-use crate::support::{clinic, flat, run};
+use crate::support::{clinic, flat, has, lacks, run};
 
 fn done(folder: &Path, line: &str) -> String {
     let (code, printed, said) = run(folder, line);
@@ -36,17 +36,6 @@ fn refused(folder: &Path, line: &str, code: i32, expected: &[&str]) {
         );
     }
     assert_eq!(fs::read(folder.join("r.toml")).unwrap(), before, "{line}");
-}
-
-fn has(text: &str, wanted: &str) {
-    assert!(
-        flat(text).contains(&flat(wanted)),
-        "no `{wanted}` in:\n{text}"
-    );
-}
-
-fn lacks(text: &str, unwanted: &str) {
-    assert!(!text.contains(unwanted), "`{unwanted}` in:\n{text}");
 }
 
 const KIT: &str = "bed,chair,chair-arms,footstool,towel,strap,worktop,step-10cm,stair-rail";

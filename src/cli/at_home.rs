@@ -34,15 +34,13 @@ fn in_time(record: &Record, new: &Order) -> Vec<String> {
     let mut lines = Vec::new();
     let begins = new.begins();
     if begins > new.on {
-        lines.push(format!(
-            "it begins on {begins}; until then nothing changes by it"
-        ));
-        if let Some((sheet, last)) = used_until.filter(|(_, last)| begins <= *last) {
-            lines.push(format!(
-                "that is before sheet {sheet} ends on {last}: a sheet made from now on keeps to it \
-                 from its first day"
-            ));
-        }
+        lines.push(match used_until.filter(|(_, last)| begins <= *last) {
+            Some((sheet, last)) => format!(
+                "it begins on {begins}, before sheet {sheet} ends on {last}: a sheet made from now \
+                 on keeps to it from its first day"
+            ),
+            None => format!("it begins on {begins}; until then nothing changes by it"),
+        });
     }
     if let Until::Date(last) = new.until {
         if last < operation {
@@ -158,13 +156,13 @@ fn say_lines(opened: &Opened, new: &Overtaken) {
     }
 }
 
-/// Warns of orders that the visit of a sheet does not know, before the sheet goes out; says whether
+/// Warns of orders that the open visit of a sheet does not know, before the sheet goes out; says whether
 /// there are any.
 pub fn warn_unknown_orders(record: &Record, visit: &Visit) -> bool {
     let later: Vec<&Order> = record
         .orders
         .iter()
-        .filter(|order| order.on > visit.date)
+        .filter(|order| visit.is_open() && order.on > visit.date)
         .collect();
     for each in &later {
         say::talk(&format!(

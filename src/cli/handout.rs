@@ -79,7 +79,7 @@ fn refuse_without_sheet(record: &Record, visit: &Visit) -> Result<(), CliError> 
 /// Refuses a sheet that does not hold to an order on record, unless somebody says yes to it.
 fn refuse_unknown_orders(record: &Record, visit: &Visit) -> Result<(), CliError> {
     let prompt = "Issue a sheet that does not hold to it all the same? y, or Enter for no: ";
-    if !visit.is_open() || !at_home::warn_unknown_orders(record, visit) {
+    if !at_home::warn_unknown_orders(record, visit) {
         return Ok(());
     }
     if somebody_is_there() && agreed(&mut Terminal::open()?, prompt)? {
@@ -97,32 +97,18 @@ fn afresh(opened: &Opened, args: &HandoutArgs, visit: &Visit) -> Result<ExitCode
         say::talk(&explain_program(&verdict, &opened.library, &opened.record));
         return Ok(ExitCode::from(NO_PROGRAM));
     }
-    let kind = if args.preview {
-        IssueKind::Preview
-    } else {
-        IssueKind::Issued
-    };
-    if args.preview {
+    let sheets = if args.preview {
         at_home::warn_unknown_orders(&opened.record, visit);
+        let how = how_issued(opened, IssueKind::Preview, visit)?;
+        draw(opened, &verdict, &how, &[args.to.form])?
     } else {
-        refuse_unknown_orders(&opened.record, visit)?;
-    }
-    let how = how_issued(opened, kind, visit)?;
-    // What goes out is kept in every form; a preview draws only what was asked for.
-    let forms = if args.preview {
-        vec![args.to.form]
-    } else {
-        vec![SheetForm::Pdf, SheetForm::Text]
-    };
-    let sheets = draw(opened, &verdict, &how, &forms)?;
-    if !args.preview {
-        warn_if_late(visit);
-        keep(opened, visit, &verdict, &how, &sheets)?;
+        let issued = issue_decided(opened, visit, &verdict)?;
         say::talk(&format!(
             "sheet {} issued; visit {} is closed",
-            how.sheet, visit.n
+            issued.sheet, visit.n
         ));
-    }
+        issued.sheets
+    };
     if let Some(sheet) = sheets
         .iter()
         .find(|sheet| sheet.kind == kind_of(args.to.form))
@@ -161,11 +147,16 @@ pub fn issue_open(opened: &Opened) -> Result<Issued, CliError> {
         let words = explain_program(&verdict, &opened.library, &opened.record);
         return Err(CliError::Usage(words));
     }
+    issue_decided(opened, visit, &verdict)
+}
+
+/// Draws every form of what was decided, keeps them and closes the visit.
+fn issue_decided(opened: &Opened, visit: &Visit, verdict: &Verdict) -> Result<Issued, CliError> {
     refuse_unknown_orders(&opened.record, visit)?;
     let how = how_issued(opened, IssueKind::Issued, visit)?;
-    let sheets = draw(opened, &verdict, &how, &[SheetForm::Pdf, SheetForm::Text])?;
+    let sheets = draw(opened, verdict, &how, &[SheetForm::Pdf, SheetForm::Text])?;
     warn_if_late(visit);
-    let files = keep(opened, visit, &verdict, &how, &sheets)?;
+    let files = keep(opened, visit, verdict, &how, &sheets)?;
     Ok(Issued {
         sheet: how.sheet,
         withheld: matches!(verdict, Verdict::Withheld(_)),

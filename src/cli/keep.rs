@@ -2,7 +2,7 @@
 
 use std::process::ExitCode;
 
-use crate::domain::keep::AtHome;
+use crate::domain::keep::{AtHome, NotKept};
 use crate::domain::library::Library;
 use crate::domain::record::{NextVisit, Record, Visit};
 use crate::domain::recorded::Recorded;
@@ -38,24 +38,21 @@ pub fn offered(library: &Library, record: &Record, call: &Visit) -> Vec<String> 
             "if the sheet at home stays as it is: `handout --keep`, and nothing is printed"
                 .to_owned(),
         ],
-        Err(against) => {
-            let mut lines = vec!["the sheet at home does not stay as it is:".to_owned()];
-            let told = against.iter();
-            lines.extend(told.map(|why| format!("  {}", not_kept(why, library))));
-            lines
-        }
+        Err(against) => does_not_stay(&against, library),
     }
+}
+
+fn does_not_stay(against: &[NotKept], library: &Library) -> Vec<String> {
+    let told = against.iter();
+    std::iter::once("the sheet at home does not stay as it is:".to_owned())
+        .chain(told.map(|why| format!("  {}", not_kept(why, library))))
+        .collect()
 }
 
 /// Writes that the sheet at home stays, and the seal.
 pub fn close(opened: &Opened, visit: &Visit) -> Result<AtHome, CliError> {
     let home = keep(&opened.library, &opened.record, visit).map_err(|against| {
-        let mut lines = vec!["the sheet at home does not stay as it is:".to_owned()];
-        lines.extend(
-            against
-                .iter()
-                .map(|why| format!("  {}", not_kept(why, &opened.library))),
-        );
+        let mut lines = does_not_stay(&against, &opened.library);
         lines.push("Nothing was written. `handout` without --keep makes a new sheet.".to_owned());
         CliError::Usage(lines.join("\n"))
     })?;

@@ -140,7 +140,7 @@ fn of_the_program(
     let mut against: Vec<NotKept> = program
         .flags
         .iter()
-        .filter(|raised| !said_yes(visit, raised))
+        .filter(|raised| visit.screened(&raised.flag) != Some(ScreenAnswer::Yes))
         .map(|raised| NotKept::Sign {
             flag: raised.flag.clone(),
         })
@@ -185,11 +185,6 @@ fn is_stricter(line: &SheetLine) -> bool {
         | SheetLine::AdviceEnds(_)
         | SheetLine::AdviceBarred(_) => line.is_stricter(),
     }
-}
-
-fn said_yes(visit: &Visit, raised: &crate::domain::verdict::FlagRaised) -> bool {
-    let screen = visit.screen.as_ref().known();
-    screen.and_then(|screen| screen.get(&raised.flag)) == Some(&ScreenAnswer::Yes)
 }
 
 /// Says whether any dose is less, or shorter and more often, because the last one was too much.

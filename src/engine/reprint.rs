@@ -8,7 +8,6 @@ use crate::domain::correction::PutRight;
 use crate::domain::due::Warning;
 use crate::domain::library::Library;
 use crate::domain::record::{Record, Visit};
-use crate::domain::recorded::Recorded;
 use crate::domain::reprint::Outdated;
 use crate::domain::timeline::SheetGiven;
 use crate::domain::word::ScreenAnswer;
@@ -97,10 +96,7 @@ fn corrections(record: &Record, visit: &Visit) -> Vec<Outdated> {
 
 /// Lists what allows more than the sheet does: a sign assessed since, a limit set aside since.
 fn loosened(record: &Record, visit: &Visit) -> Vec<Outdated> {
-    let said_yes = |flag| match &visit.screen {
-        Recorded::Yes(screen) => screen.get(flag) == Some(&ScreenAnswer::Yes),
-        Recorded::NotRecorded => false,
-    };
+    let said_yes = |flag| visit.screened(flag) == Some(ScreenAnswer::Yes);
     let clearances = record.clearances.iter();
     let assessed = clearances
         .filter(|clear| said_yes(&clear.flag) && clear.follows(visit))

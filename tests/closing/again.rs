@@ -3,7 +3,8 @@
 use std::fs;
 use std::path::Path;
 
-use super::{CALL, SECOND, ends, has, lacks, one_sheet, two_sheets};
+use super::{CALL, SECOND, ends, one_sheet, two_sheets};
+use crate::support::{has, lacks};
 
 /// Gives a sheet back and checks its bytes; returns what was said before "exactly as".
 fn again(folder: &Path, sheet: i64, code: i32) -> String {

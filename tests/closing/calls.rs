@@ -2,7 +2,8 @@
 
 use std::fs;
 
-use super::{CALL, SECOND, ends, has, kept, lacks, one_sheet, refused};
+use super::{CALL, SECOND, ends, kept, one_sheet, refused};
+use crate::support::{has, lacks};
 
 #[test]
 fn a_calm_call_is_closed_and_nothing_goes_out() {

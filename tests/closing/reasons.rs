@@ -3,7 +3,8 @@
 use std::fs;
 use std::path::Path;
 
-use super::{CALL, SECOND, ends, has, kept, lacks, one_sheet, refused, two_sheets};
+use super::{CALL, SECOND, ends, kept, one_sheet, refused, two_sheets};
+use crate::support::{has, lacks};
 
 const FILE: &str = "r.sheets/EX-0088-E1-sheet-01.json";
 

@@ -152,3 +152,19 @@ pub fn copy_tree(from: &Path, to: &Path) {
         }
     }
 }
+
+/// Fails unless a text holds words, however it is folded.
+pub fn has(text: &str, wanted: &str) {
+    assert!(
+        flat(text).contains(&flat(wanted)),
+        "no `{wanted}` in:\n{text}"
+    );
+}
+
+/// Fails when a text holds words, however it is folded.
+pub fn lacks(text: &str, unwanted: &str) {
+    assert!(
+        !flat(text).contains(&flat(unwanted)),
+        "`{unwanted}` in:\n{text}"
+    );
+}

@@ -3,7 +3,7 @@
 //! The answer is judged here again, from the bands and words of the procedure.
 
 use banister::domain::exercise::Exercise;
-use banister::domain::ids::RungId;
+use banister::domain::ids::{ExerciseId, RungId};
 use banister::domain::procedure::RedFlag;
 use banister::domain::record::{Issued, IssuedItem};
 use banister::domain::recorded::Recorded;
@@ -121,6 +121,12 @@ fn judge(scene: &Scene<'_>, exercise: &Exercise, item: &IssuedItem) -> Option<To
     }
     let alone = loads && worst == Some(Response::Tolerable) && !bad(after) && !medicine_first;
     worst.map(|response| Took { response, alone })
+}
+
+/// Says whether the clinician's word of the visit speaks of an exercise.
+pub fn has_the_word(scene: &Scene<'_>, exercise: &ExerciseId) -> bool {
+    let mut words = scene.visit.adjust.iter();
+    words.any(|word| word.exercise == *exercise)
 }
 
 /// The flag that narrows the program and counts as an answer that was not settled.

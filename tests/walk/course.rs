@@ -11,7 +11,7 @@ use banister::domain::recorded::Recorded;
 use banister::domain::verdict::Notice;
 use banister::domain::word::{Did, Fact, LegLift, Row, Work};
 
-use super::after::last_sheet;
+use super::after::{has_the_word, last_sheet};
 use super::check::{Property, Wrong, doses, lines, seconds, times};
 use super::eyes::Scene;
 
@@ -146,11 +146,7 @@ pub fn leg_lift_first(scene: &Scene<'_>, wrong: &mut Vec<Wrong>) {
     let lag = measured(scene.visit, Fact::Lag);
     for item in lines(scene.program) {
         let exercise = &scene.library.exercises[&item.exercise];
-        let asked = scene
-            .visit
-            .adjust
-            .iter()
-            .any(|word| word.exercise == item.exercise);
+        let asked = has_the_word(scene, &item.exercise);
         if exercise.row != Row::Exercise || asked || scene.program.day.get() < 0 {
             continue;
         }
@@ -200,11 +196,7 @@ pub fn as_reported(scene: &Scene<'_>, wrong: &mut Vec<Wrong>) {
     let last = last_sheet(scene);
     for item in lines(scene.program) {
         let exercise = &scene.library.exercises[&item.exercise];
-        let asked = scene
-            .visit
-            .adjust
-            .iter()
-            .any(|word| word.exercise == item.exercise);
+        let asked = has_the_word(scene, &item.exercise);
         let Some(fact) = exercise.reported.filter(|_| !asked) else {
             continue;
         };
@@ -273,11 +265,7 @@ pub fn amount_said(scene: &Scene<'_>, wrong: &mut Vec<Wrong>) {
     }
     for item in &scene.program.items {
         let exercise = &scene.library.exercises[&item.exercise];
-        let word = scene
-            .visit
-            .adjust
-            .iter()
-            .any(|word| word.exercise == item.exercise);
+        let word = has_the_word(scene, &item.exercise);
         let seen = scene
             .visit
             .done

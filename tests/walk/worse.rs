@@ -3,14 +3,14 @@
 //! Measures are read from the visits themselves, and lines from the procedure.
 
 use banister::domain::exercise::Exercise;
-use banister::domain::ids::{ExerciseId, RungId};
+use banister::domain::ids::RungId;
 use banister::domain::procedure::{Review, ReviewLine};
 use banister::domain::quantity::Quantity;
 use banister::domain::record::Visit;
 use banister::domain::recorded::Recorded;
 use banister::domain::word::{Fact, Position, Row, Work, YesNo};
 
-use super::after::{last_sheet, loads};
+use super::after::{has_the_word, last_sheet, loads};
 use super::check::{Property, Wrong, lines};
 use super::eyes::Scene;
 
@@ -76,10 +76,9 @@ pub fn keeps(scene: &Scene<'_>, wrong: &mut Vec<Wrong>) {
     if !reviews.any(|review| review.keeps == YesNo::Yes && crossed(scene, review)) {
         return;
     }
-    let spoken = |id: &ExerciseId| scene.visit.adjust.iter().any(|word| word.exercise == *id);
     for item in lines(scene.program) {
         let exercise = &scene.library.exercises[&item.exercise];
-        if exercise.row == Row::Advice || spoken(&item.exercise) {
+        if exercise.row == Row::Advice || has_the_word(scene, &item.exercise) {
             continue;
         }
         let last = last_place(scene, exercise);
