@@ -361,3 +361,74 @@ fn what_an_answer_does_is_said_where_no_assessment_counts() {
         "{told}"
     );
 }
+
+/// A record whose sheet is at home, and a week later a visit with these answers to the screen.
+fn a_week_later(screen: &str) -> (tempfile::TempDir, String, String) {
+    let folder = support::clinic();
+    let mut examples = support::examples().into_iter();
+    let stiff = examples.find(|example| example.ends_with("02-behind-day-14"));
+    support::copy_tree(&stiff.unwrap(), folder.path());
+    let line = format!(
+        "visit record.toml --date 2026-03-30 --by PT-2 --screen {screen} --did most --pain 3 \
+         --medicine-before no --morning same --swelling same --flexion 88 --extension-deficit 5 \
+         --leg-lift alone-straight --lag 0 --walking-aid two-sticks --stance-s 12 \
+         --next-visit 2026-04-06"
+    );
+    let (code, _, said) = support::run(folder.path(), &line);
+    assert_eq!(code, 0, "{said}");
+    let (_, page, _) = support::run(folder.path(), "handout record.toml --as text");
+    let (_, why, _) = support::run(folder.path(), "explain record.toml");
+    (folder, page, why)
+}
+
+#[test]
+fn nothing_new_and_nothing_harder_comes_under_any_raised_sign() {
+    let harder = |why: &str| why.contains("D708  climbed") || why.contains(", new\n");
+    let (_folder, _, calm) = a_week_later("none");
+    assert!(harder(&calm), "the calm sheet climbs: {calm}");
+    let library = support::library();
+    let flags = library.procedure.red_flags.iter();
+    let raised = flags.filter(|flag| flag.effect != FlagEffect::Withhold);
+    let on_the_day = raised.filter(|flag| flag.window.holds(banister::domain::time::Day::new(21)));
+    let mut tells = 0;
+    for flag in on_the_day {
+        let (_folder, _, why) = a_week_later(&format!("{}=yes", flag.id));
+        let called_for = flag.calls_for.iter().map(ToString::to_string);
+        let new: Vec<&str> = why.lines().filter(|line| line.ends_with(", new")).collect();
+        let own = |line: &&str| {
+            called_for
+                .clone()
+                .any(|id| line.contains(&format!("({id})")))
+        };
+        assert!(new.iter().all(own), "{}: {new:?}", flag.id);
+        assert!(!why.contains("D708  climbed"), "{}: {why}", flag.id);
+        tells += usize::from(flag.effect == FlagEffect::Tell);
+    }
+    assert!(tells > 1, "{tells}");
+}
+
+#[test]
+fn a_foot_that_does_not_lift_is_not_pulled_and_walks_in_words_of_its_own() {
+    let (_folder, page, _) = a_week_later("foot=yes");
+    let page = support::flat(&page);
+    assert!(
+        page.contains("Do not do for now: Slide with strap"),
+        "{page}"
+    );
+    assert!(!page.contains("pull the strap"), "{page}");
+    assert!(page.contains("to clear the toes"), "{page}");
+    assert!(!page.contains("heel down first"), "{page}");
+}
+
+#[test]
+fn a_second_page_that_withholds_names_the_sheet_with_the_exercises() {
+    let (folder, _, _) = a_week_later("calf=yes");
+    let line = "visit record.toml --date 2026-03-31 --by PT-2 --screen calf=yes --next-visit \
+                2026-04-06";
+    let (code, _, said) = support::run(folder.path(), line);
+    assert_eq!(code, 0, "{said}");
+    let (_, page, _) = support::run(folder.path(), "handout record.toml --as text");
+    let page = support::flat(&page);
+    assert!(page.contains("Do not use sheet 2 for now"), "{page}");
+    assert!(!page.contains("Do not use sheet 3"), "{page}");
+}

@@ -155,11 +155,10 @@ fn screen(case: &Case<'_>, log: &mut Log) -> Gate {
 }
 
 impl Gate {
-    /// Returns the raised flags that narrow the program.
+    /// Returns the raised flags, which narrow the program: those that only tell somebody bring no
+    /// limit, and nothing new or harder comes under them either.
     pub(crate) fn narrowed_by(&self) -> BTreeSet<FlagId> {
-        let raised = self.raised.iter();
-        let found = raised.filter(|flag| flag.effect == FlagEffect::Restrict);
-        found.map(|flag| flag.flag.clone()).collect()
+        self.raised.iter().map(|flag| flag.flag.clone()).collect()
     }
 
     /// Returns the refusal when any raised flag withholds the program.

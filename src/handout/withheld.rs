@@ -13,8 +13,11 @@ use super::ring;
 use super::tiers::{Days, emergency};
 use super::void;
 use super::wording::{Wording, unknown};
+use chrono::NaiveDate;
+
 use crate::domain::ids::Id;
 use crate::domain::phrase::Phrase;
+use crate::domain::record::Record;
 use crate::domain::verdict::Withheld;
 use crate::domain::word::{FlagEffect, How, Level};
 
@@ -170,6 +173,16 @@ fn say(words: &Wording<'_>, withheld: &Withheld) -> Result<Section, HandoutError
     })
 }
 
+/// Finds the last sheet with exercises given before a day: a page that held them back is none, and a
+/// void one is not put by for later.
+fn with_exercises(record: &Record, date: NaiveDate) -> Option<i64> {
+    let before = record.visits.iter().filter(|visit| visit.date <= date);
+    let stand = before.filter(|visit| record.voided_by(visit).next().is_none());
+    let issued = stand.flat_map(|visit| &visit.issued);
+    let sheets = issued.filter(|issued| issued.phase.is_some());
+    sheets.map(|issued| issued.sheet).max()
+}
+
 /// Writes what holds until they are seen; a void sheet is not put by for later.
 fn until(
     words: &Wording<'_>,
@@ -198,7 +211,8 @@ fn until(
     }
     lines.push(words.plain(Phrase::WithheldDrive)?);
     lines.push(words.plain(Phrase::WithheldAgain)?);
-    if let Some(old) = issue.replaces.filter(|_| void.is_none()) {
+    let old = issue.replaces.filter(|_| void.is_none());
+    if let Some(old) = old.and_then(|_| with_exercises(words.record, withheld.date.0)) {
         lines.push(words.say(Phrase::WithheldOldSheet, &[("old", &old.to_string())])?);
     }
     let rows = lines

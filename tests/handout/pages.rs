@@ -2,7 +2,7 @@
 
 use banister::domain::dose::Dose;
 use banister::domain::library::Library;
-use banister::domain::record::{NextVisit, Record};
+use banister::domain::record::{Issued, NextVisit, Record};
 use banister::domain::recorded::Recorded;
 use banister::domain::time::{Day, VisitDate};
 use banister::domain::verdict::{
@@ -54,9 +54,24 @@ fn withheld(how: How, level: Level, flag: &str) -> Withheld {
     }
 }
 
+/// The page for somebody who has sheet 1, with exercises, at home.
 fn withheld_text(page: Withheld, record: &Record, library: &Library) -> String {
     let verdict = Verdict::Withheld(Box::new(page));
-    text(&build(&verdict, library, record, &phrases(), &ISSUED).unwrap())
+    let mut record = record.clone();
+    let first = &mut record.visits[0];
+    first.issued = Some(Issued {
+        sheet: 1,
+        use_from: first.date,
+        use_until: first.date,
+        program: String::new(),
+        library: String::new(),
+        clinic_files: String::new(),
+        phase: Some(id("motion")),
+        items: Vec::new(),
+        files: Vec::new(),
+        origin: first.origin.clone(),
+    });
+    text(&build(&verdict, library, &record, &phrases(), &ISSUED).unwrap())
 }
 
 #[test]

@@ -133,7 +133,7 @@ pub fn has_the_word(scene: &Scene<'_>, exercise: &ExerciseId) -> bool {
 fn narrowed<'a>(scene: &Scene<'a>) -> Option<&'a RedFlag> {
     let flags = scene.library.procedure.red_flags.iter();
     let mut raised = flags.filter(|flag| {
-        flag.effect == FlagEffect::Restrict
+        flag.effect != FlagEffect::Withhold
             && flag.only_if_before.is_none()
             && scene.screened(&flag.id) == Some(ScreenAnswer::Yes)
     });
@@ -144,7 +144,7 @@ fn narrowed<'a>(scene: &Scene<'a>) -> Option<&'a RedFlag> {
 fn called_for(scene: &Scene<'_>, exercise: &Exercise) -> bool {
     let flags = scene.library.procedure.red_flags.iter();
     let mut narrowing = flags.filter(|flag| {
-        flag.effect == FlagEffect::Restrict && scene.screened(&flag.id) == Some(ScreenAnswer::Yes)
+        flag.effect != FlagEffect::Withhold && scene.screened(&flag.id) == Some(ScreenAnswer::Yes)
     });
     narrowing.all(|flag| flag.calls_for.contains(&exercise.id))
 }

@@ -12,7 +12,7 @@ pub const SIGNS: &[(&str, &[&str])] = &[
         "wound-open",
         &["wound that opens", "wound opens", "bleeding that does not"],
     ),
-    ("fall-bad", &["bent leg", "hit head"]),
+    ("fall-bad", &["leg out of shape", "hit head"]),
     ("seat-numb", &["numb between"]),
     ("calf", &["calf", "calves"]),
     ("fever", &["temperature of 38", "shivers"]),
